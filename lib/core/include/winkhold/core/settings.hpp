@@ -1,0 +1,94 @@
+/// Every tunable of the decoder, and the check that refuses a bad set.
+#pragma once
+
+#include "winkhold/core/micros.hpp"
+
+namespace winkhold {
+namespace core {
+
+using namespace literals;
+
+/// How long silence is bridged once the line is dark.
+enum class HoldRule : uint8_t {
+    fixed, ///< always `hold_us`
+    paced, ///< the longest of the last four dark gaps + `guard_us`, never more than `hold_us`
+};
+
+/// Times are in microseconds. The defaults suit a bike that nobody has measured yet.
+struct Settings {
+    /// A level counts once it has stood this long. Range: [0, 1 s]. Default: past a worn relay's bounce
+    /// (survey maximum 6.2 ms, quoted; 1-5 ms typical). Costs: the same time on acquire.
+    uint32_t settle_us{5_ms};
+
+    /// Lows shorter than this belong to the on phase; 0: the line is not chopped by PWM. Range: [0, 1 s].
+    uint32_t pwm_gap_us{0};
+
+    /// Longest dark gap bridged as one indication, counted from the last high. Under the paced rule it is
+    /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: 60 flashes/min at
+    /// 30 % duty are 700 ms dark (derived). Costs: the same time on release of a cancelled signal.
+    uint32_t hold_us{760_ms};
+
+    /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s].
+    uint32_t guard_us{40_ms};
+
+    /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over when
+    /// it ends. 0: off, both sides are then held independently. Range: [0, 1 s). Default: above the skew of
+    /// both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
+    uint32_t handover_us{40_ms};
+
+    /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
+    uint32_t cut_margin_us{40_ms};
+
+    HoldRule rule{HoldRule::paced};
+    bool cut_short{true};
+};
+
+/// Limits that do not depend on the settings.
+namespace limits {
+constexpr uint32_t least_hold_us = 1_ms;
+constexpr uint32_t longest_hold_us = 5_s;
+/// Longest settle, PWM gap, cut margin.
+constexpr uint32_t longest_window_us = 1_s;
+/// A dark gap longer than this is silence, not rhythm: 45/min at 30 % duty are 933 ms dark (derived).
+constexpr uint32_t longest_gap_us = 1_s;
+/// A line that stays on longer is stuck (welded contact, thermal flasher under a light load).
+constexpr uint32_t longest_on_us = 3_s;
+/// Two periods in a row below this are fast: 120/min is the published ceiling (SAE J945, as quoted in
+/// NHTSA interpretation letters) and 10 % allow for tolerance.
+constexpr uint32_t fast_period_us = 450_ms;
+/// This many raw changes within the window without settling are chatter, or PWM nobody declared.
+constexpr uint32_t chatter_window_us = 100_ms;
+constexpr uint8_t chatter_changes = 10;
+} // namespace limits
+
+enum class SettingsError : uint8_t {
+    none,
+    settle_out_of_range,
+    pwm_gap_out_of_range,
+    hold_out_of_range,
+    hold_below_settle,
+    hold_below_pwm_gap,
+    guard_out_of_range,
+    handover_out_of_range,
+    cut_margin_out_of_range,
+};
+
+/// First thing wrong with `s`, or none. Nothing is ever clamped: firmware states
+/// `static_assert(check(settings) == SettingsError::none, "")`, a host refuses the input.
+constexpr SettingsError check(const Settings& s) {
+    if (s.settle_us > limits::longest_window_us) return SettingsError::settle_out_of_range;
+    if (s.pwm_gap_us > limits::longest_window_us) return SettingsError::pwm_gap_out_of_range;
+    if (s.hold_us < limits::least_hold_us || s.hold_us > limits::longest_hold_us)
+        return SettingsError::hold_out_of_range;
+    if (s.hold_us < s.settle_us) return SettingsError::hold_below_settle;
+    if (s.hold_us < s.pwm_gap_us) return SettingsError::hold_below_pwm_gap;
+    if (s.guard_us > limits::longest_hold_us) return SettingsError::guard_out_of_range;
+    if (s.handover_us >= limits::longest_gap_us) return SettingsError::handover_out_of_range;
+    if (s.cut_margin_us > limits::longest_window_us) return SettingsError::cut_margin_out_of_range;
+    return SettingsError::none;
+}
+
+static_assert(check(Settings{}) == SettingsError::none, "the defaults pass their own check");
+
+} // namespace core
+} // namespace winkhold
