@@ -8,10 +8,6 @@
 
 namespace winkhold::host {
 
-std::string at_line(const std::string& file, long long line, const std::string& what) {
-    return line > 0 ? fmt::format("{}:{}: {}", file, line, what) : fmt::format("{}: {}", file, what);
-}
-
 TimeUs parse_duration_us(std::string_view text, std::string_view what) {
     const auto refuse = [&](std::string_view why) {
         throw InputError(
