@@ -1,0 +1,44 @@
+/// Implementation of for_each_event(), see figures.hpp.
+#pragma once
+
+namespace winkhold::host {
+
+/// Changes of sides further apart than the longest hold can't overlap.
+inline constexpr TimeUs longest_change_us = core::limits::longest_hold_us;
+
+template <class Asked, class Changed>
+void for_each_event(const Truth& truth, Asked&& asked, Changed&& changed) {
+    const std::vector<Request>& requests = truth.requests;
+    for (std::size_t i = 0; i < requests.size(); ++i) {
+        const Request& now = requests[i];
+        const Request* const before = i > 0 ? &requests[i - 1] : nullptr;
+        const Request* const next = i + 1 < requests.size() ? &requests[i + 1] : nullptr;
+        for (const core::Side side : {core::Side::left, core::Side::right}) {
+            if (!core::shows(now.show, side)) continue;
+            const bool carried_on =
+                before != nullptr && before->end_us == now.start_us && core::shows(before->show, side);
+            const bool goes_on =
+                next != nullptr && next->start_us == now.end_us && core::shows(next->show, side);
+            TimeUs gone_by_us = truth.end_us;
+            for (std::size_t k = i + 1; k < requests.size(); ++k)
+                if (core::shows(requests[k].show, side)) {
+                    gone_by_us = requests[k].start_us;
+                    break;
+                }
+            asked(AskedSide{.side = side,
+                            .watched_from_us = carried_on ? now.start_us : now.first_light_us,
+                            .end_us = now.end_us,
+                            .first_light_us = now.first_light_us,
+                            .shown_by_us = next != nullptr ? next->start_us : truth.end_us,
+                            .lit = now.flashes > 0,
+                            .released = !goes_on && now.end_us < truth.end_us,
+                            .gone_by_us = gone_by_us});
+        }
+        const auto single = [](core::Indication show) { return show != core::Indication::hazard; };
+        if (before != nullptr && single(before->show) && single(now.show) && before->show != now.show &&
+            now.start_us - before->end_us <= longest_change_us)
+            changed(Change{before->end_us, now.end_us});
+    }
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,68 @@
+/// What is counted and measured about an answer, and the rules of counting.
+#pragma once
+
+#include "winkhold/host/score/truth.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace winkhold::host {
+
+/// Figures of one or many traces at one setting. Unit of times: us.
+///
+/// - **dropout**: a side goes out between its request's first light (or its start, if the request before
+/// asked
+///   for the same side) and the request's end.
+/// - **release**: the request's end -> the side is gone; one figure a side. Counted until the side is asked
+/// for
+///   again, or the trace ends, at most.
+/// - **overlap**: after a change from one side to the other, the time both are shown, from the old request's
+/// end
+///   to the new one's. Changes with more than 5 s between don't count.
+/// - **acquire**: the request's first light -> the side is shown; one figure a side. `missed` if that never
+///   happens before the next request or the trace's end; the figure is then the time until there.
+/// - **false show**: a side goes on that nobody asks for and that is not lit any more.
+struct Figures {
+    std::int64_t flashes{0};
+    std::int64_t dropouts{0};
+    std::int64_t false_shows{0};
+    std::int64_t missed{0};
+    std::vector<TimeUs> overlap_us;
+    std::vector<TimeUs> release_us;
+    std::vector<TimeUs> acquire_us;
+};
+
+/// Adds the figures of one trace, read off the decoder's answer alone.
+void score(const Truth& truth, const Timeline& timeline, Figures& figures);
+
+/// One side of one request with the limits that the rules above give it; shared by score() and the sweep.
+struct AskedSide {
+    core::Side side;
+    TimeUs watched_from_us; ///< dropouts count from here
+    TimeUs end_us;
+    TimeUs first_light_us;
+    TimeUs shown_by_us; ///< missed if not shown before
+    bool lit;           ///< any light at all
+    bool released;      ///< the request's end takes this side away
+    TimeUs gone_by_us;  ///< release counts until here at most
+};
+
+/// A change of sides: overlap is measured from `from_us` to `to_us`.
+struct Change {
+    TimeUs from_us;
+    TimeUs to_us;
+};
+
+/// Calls asked(AskedSide) for each side of each request and changed(Change) for each change, in order of
+/// time.
+template <class Asked, class Changed>
+void for_each_event(const Truth& truth, Asked&& asked, Changed&& changed);
+
+/// True if nobody asks for `side` at `t_us` and its lamp has been dark for 20 ms (the longest bounce of an
+/// old switch, common practice). `hint`: any request index; kept by the caller so that a walk in time is
+/// linear.
+bool unasked(const Truth& truth, core::Side side, TimeUs t_us, std::size_t& hint);
+
+} // namespace winkhold::host
+
+#include "winkhold/host/score/events.hpp"

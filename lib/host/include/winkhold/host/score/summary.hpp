@@ -1,0 +1,24 @@
+/// A list of figures in five numbers.
+#pragma once
+
+#include "winkhold/host/time.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace winkhold::host {
+
+/// Quantiles are nearest-rank: the value at place ceil(q n) of the sorted list. Unit: us. All 0 if empty.
+struct Summary {
+    std::int64_t count{0};
+    double mean_us{0};
+    TimeUs p50_us{0};
+    TimeUs p95_us{0};
+    TimeUs p99_us{0};
+    TimeUs max_us{0};
+};
+
+/// Reorders `values_us`.
+Summary summarise(std::vector<std::int32_t>& values_us);
+
+} // namespace winkhold::host

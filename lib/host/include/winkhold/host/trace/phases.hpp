@@ -1,0 +1,39 @@
+/// A trace reduced to its settled flashes, and how long each stays shown as a function of the swept setting.
+#pragma once
+
+#include "winkhold/core/settings.hpp"
+#include "winkhold/host/trace/trace.hpp"
+
+#include <array>
+#include <limits>
+#include <vector>
+
+namespace winkhold::host {
+
+/// Beyond every moment.
+inline constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
+
+/// One settled on phase of one side and the dark gap after it. With the swept setting at v the side is shown
+/// from `rise_us` until lost_us(v), or until the next phase's rise if that comes no later.
+struct Phase {
+    TimeUs rise_us{0};             ///< settled
+    TimeUs last_high_us{never_us}; ///< never_us: still on when the trace ended
+    TimeUs base_us{never_us};      ///< v holds from here; never_us: v doesn't matter
+    TimeUs limit_us{never_us};     ///< let go here at the latest: cut short, handed over, ceiling of the hold
+
+    TimeUs lost_us(TimeUs v) const {
+        const TimeUs held_us = base_us == never_us ? never_us : base_us + v;
+        return held_us < limit_us ? held_us : limit_us;
+    }
+};
+
+/// Phases of the left and the right side, each in order of time.
+using Phases = std::array<std::vector<Phase>, 2>;
+
+/// What a sweep varies: `hold` under the fixed rule, `guard` under the paced rule (then `hold` is the
+/// ceiling). Everything else about the phases is the same for every value: settle, cadence, cut-short and
+/// handover look at settled edges only. That is why one pass over a trace serves the whole sweep. Runs the
+/// core's own decoder with the longest hold there is; clears and fills `phases`.
+void find_phases(const Trace& trace, const core::Settings& settings, Phases& phases);
+
+} // namespace winkhold::host

@@ -1,0 +1,56 @@
+/// A synthetic ride: what the taps showed, and the truth beside it.
+#pragma once
+
+#include "winkhold/host/score/truth.hpp"
+#include "winkhold/host/trace/trace.hpp"
+#include "winkhold/host/waveform/scenario.hpp"
+
+#include <cstdint>
+
+namespace winkhold::host {
+
+/// The flasher of one trial: the scenario's ranges, drawn. Durations in us, before jitter.
+struct Bike {
+    double on_us{0};
+    double dark_us{0};
+    double lamp_out_on_us{0};
+    double lamp_out_dark_us{0};
+
+    double period_us() const { return on_us + dark_us; }
+};
+
+struct Ride {
+    Bike bike;
+    Trace trace;
+    Truth truth;
+};
+
+/// Makes rides. Keeps its buffers from one to the next, so one maker serves one thread.
+class RideMaker {
+public:
+    explicit RideMaker(const Scenario& scenario) : scenario_(scenario) {}
+
+    /// The ride of this trial; the same for the same scenario, seed and trial, always.
+    /// The reference is good until the next call.
+    const Ride& make(std::uint64_t seed, std::uint64_t trial);
+
+private:
+    struct Light { ///< one bright phase of the flasher's output
+        core::Indication show;
+        TimeUs on_us;
+        TimeUs off_us;
+    };
+    struct Contact {
+        TimeUs t_us;
+        bool high;
+    };
+    friend class Flashing;
+    friend class Contacts;
+
+    const Scenario scenario_;
+    Ride ride_;
+    std::vector<Light> lights_;
+    std::vector<Contact> contacts_[2];
+};
+
+} // namespace winkhold::host

@@ -1,0 +1,36 @@
+#include "winkhold/host/score/summary.hpp"
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <cmath>
+
+namespace winkhold::host {
+
+Summary summarise(std::vector<std::int32_t>& values_us) {
+    Summary summary;
+    const auto n = static_cast<std::int64_t>(values_us.size());
+    if (n == 0) return summary;
+    const Eigen::Map<const Eigen::Array<std::int32_t, Eigen::Dynamic, 1>> values(values_us.data(), n);
+    summary.count = n;
+    summary.mean_us = static_cast<double>(values.cast<std::int64_t>().sum()) / static_cast<double>(n);
+    summary.max_us = values.maxCoeff();
+    if (values.minCoeff() == summary.max_us) {
+        summary.p50_us = summary.p95_us = summary.p99_us = summary.max_us;
+        return summary;
+    }
+    auto unsorted_from = values_us.begin();
+    const auto quantile = [&](double q) -> TimeUs {
+        const auto rank = static_cast<std::int64_t>(std::ceil(q * static_cast<double>(n) - 1e-9));
+        const auto place = values_us.begin() + std::max<std::int64_t>(rank - 1, 0);
+        if (place < unsorted_from) return *place; // already in place
+        std::nth_element(unsorted_from, place, values_us.end());
+        unsorted_from = place;
+        return *place;
+    };
+    summary.p50_us = quantile(0.50);
+    summary.p95_us = quantile(0.95);
+    summary.p99_us = quantile(0.99);
+    return summary;
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,77 @@
+#include "winkhold/host/settings_text.hpp"
+
+#include "winkhold/host/error.hpp"
+
+#include <fmt/format.h>
+
+namespace winkhold::host {
+namespace {
+
+using core::Settings;
+
+[[noreturn]] void refuse(std::string_view what, std::string_view text, std::string_view allowed) {
+    throw InputError(fmt::format("{} \"{}\": write {}", what, text, allowed));
+}
+
+std::uint32_t duration(std::string_view text, std::string_view what) {
+    const TimeUs us = parse_duration_us(text, what);
+    if (us > 3'600'000'000) throw InputError(fmt::format("{} \"{}\": out of range", what, text));
+    return static_cast<std::uint32_t>(us);
+}
+
+} // namespace
+
+void set_by_name(Settings& settings, std::string_view name, std::string_view text, std::string_view what) {
+    if (name == "settle")
+        settings.settle_us = duration(text, what);
+    else if (name == "pwm_gap")
+        settings.pwm_gap_us = duration(text, what);
+    else if (name == "hold")
+        settings.hold_us = duration(text, what);
+    else if (name == "guard")
+        settings.guard_us = duration(text, what);
+    else if (name == "handover")
+        settings.handover_us = text == "off" ? 0 : duration(text, what);
+    else if (name == "cut_margin")
+        settings.cut_margin_us = duration(text, what);
+    else if (name == "hold_rule") {
+        if (text != "fixed" && text != "paced") refuse(what, text, "fixed or paced");
+        settings.rule = text == "fixed" ? core::HoldRule::fixed : core::HoldRule::paced;
+    } else if (name == "cut_short") {
+        if (text != "on" && text != "off") refuse(what, text, "on or off");
+        settings.cut_short = text == "on";
+    } else
+        throw InputError(fmt::format("{}: unknown setting", what));
+}
+
+void check_settings(const Settings& s) {
+    using core::SettingsError;
+    const auto time = [](std::uint32_t us) { return format_duration(us); };
+    switch (core::check(s)) {
+    case SettingsError::none:
+        return;
+    case SettingsError::settle_out_of_range:
+        throw InputError(fmt::format("settle {}: the longest is 1 s", time(s.settle_us)));
+    case SettingsError::pwm_gap_out_of_range:
+        throw InputError(fmt::format("pwm-gap {}: the longest is 1 s", time(s.pwm_gap_us)));
+    case SettingsError::hold_out_of_range:
+        throw InputError(fmt::format("hold {}: it must lie between 1 ms and 5 s", time(s.hold_us)));
+    case SettingsError::hold_below_settle:
+        throw InputError(fmt::format("hold {} is below settle {}: the line would be let go before its fall "
+                                     "is even seen; raise hold or lower settle",
+                                     time(s.hold_us), time(s.settle_us)));
+    case SettingsError::hold_below_pwm_gap:
+        throw InputError(fmt::format("hold {} is below the PWM gap {}: the line would be let go between two "
+                                     "pulses; raise hold or lower pwm-gap",
+                                     time(s.hold_us), time(s.pwm_gap_us)));
+    case SettingsError::guard_out_of_range:
+        throw InputError(fmt::format("guard {}: the longest is 5 s", time(s.guard_us)));
+    case SettingsError::handover_out_of_range:
+        throw InputError(
+            fmt::format("handover {}: it must be below 1 s; 30ms to 40ms is usual", time(s.handover_us)));
+    case SettingsError::cut_margin_out_of_range:
+        throw InputError(fmt::format("cut-margin {}: the longest is 1 s", time(s.cut_margin_us)));
+    }
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,140 @@
+#include "winkhold/host/sweep/sweep.hpp"
+
+#include "winkhold/host/error.hpp"
+#include "winkhold/host/score/bound.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace winkhold::host {
+namespace {
+
+using core::HoldRule;
+
+void check_grid(const SweepPlan& plan) {
+    const bool paced = plan.settings.rule == HoldRule::paced;
+    const TimeUs least_us =
+        paced ? 0
+              : std::max({core::limits::least_hold_us, plan.settings.settle_us, plan.settings.pwm_gap_us});
+    if (plan.grid.from_us < least_us)
+        throw InputError(
+            fmt::format("--hold {}: a hold below {} can't work (it must cover settle and PWM gap)",
+                        format_duration(plan.grid.from_us), format_duration(least_us)));
+    if (plan.grid.to_us > longest_value_us)
+        throw InputError(fmt::format("--{} {}: the longest is 5 s", paced ? "guard" : "hold",
+                                     format_duration(plan.grid.to_us)));
+}
+
+/// The same trials under other rules: what each rule buys.
+std::vector<CurvePoint> beside(const Scenario& scenario, const SweepPlan& plan) {
+    std::vector<CurvePoint> points;
+    const auto add = [&](std::string label, const core::Settings& settings, TimeUs value_us) {
+        SweepPlan other = plan;
+        other.settings = settings;
+        const Responses responses = run_trials(scenario, other, {});
+        points.push_back(curve_points(responses, settings, {value_us}).front());
+        points.back().label = std::move(label);
+    };
+    core::Settings plain = plan.settings;
+    plain.rule = HoldRule::fixed;
+    plain.handover_us = 0;
+    plain.cut_short = false;
+    const bool paced = plan.settings.rule == HoldRule::paced;
+    add("plain fixed hold", plain, plan.settings.hold_us);
+    if (plan.settings.cut_short) {
+        core::Settings uncut = plan.settings;
+        uncut.cut_short = false;
+        add("same rules, cut-short off", uncut, paced ? plan.grid.from_us : plan.settings.hold_us);
+    }
+    return points;
+}
+
+CurvePoint bound_point(const Scenario& scenario, const SweepPlan& plan) {
+    Scenario decoded = scenario;
+    decoded.decoder = plan.settings;
+    RideMaker maker(decoded);
+    Figures figures;
+    const std::int64_t trials = std::min<std::int64_t>(plan.trials, 100'000);
+    for (std::int64_t trial = 0; trial < trials; ++trial)
+        add_bound(decoded, maker.make(plan.seed, static_cast<std::uint64_t>(trial)), figures);
+    const auto summary = [](const std::vector<TimeUs>& figures_us) {
+        std::vector<std::int32_t> narrow(figures_us.begin(), figures_us.end());
+        return summarise(narrow);
+    };
+    CurvePoint point;
+    point.label = "clairvoyant bound";
+    point.overlap = summary(figures.overlap_us);
+    point.release = summary(figures.release_us);
+    point.acquire = summary(figures.acquire_us);
+    return point;
+}
+
+Sweep finish(const SweepPlan& plan, bool population, Responses& responses) {
+    Sweep sweep{.plan = plan,
+                .population = population,
+                .flashes = responses.flashes,
+                .bikes = responses.bikes,
+                .curve = curve_points(responses, plan.settings, plan.grid.values()),
+                .choice = {},
+                .beside = {},
+                .bound = {}};
+    sweep.choice = choose(sweep, responses);
+    return sweep;
+}
+
+} // namespace
+
+Sweep sweep_scenario(const Scenario& scenario, const SweepPlan& plan, const Progress& progress) {
+    check_grid(plan);
+    Responses responses = run_trials(scenario, plan, progress);
+    Sweep sweep = finish(plan, scenario.is_population(), responses);
+    sweep.bound = bound_point(scenario, plan);
+    sweep.beside = beside(scenario, plan);
+    return sweep;
+}
+
+Sweep sweep_recording(const Trace& trace, const SweepPlan& plan) {
+    check_grid(plan);
+    Phases phases;
+    find_phases(trace, plan.settings, phases);
+    Responses responses;
+    reduce(phases, infer_truth(trace, plan.settings), responses);
+    responses.sort();
+    return finish(plan, false, responses);
+}
+
+std::vector<CurvePoint> curve_points(const Responses& responses, const core::Settings& settings,
+                                     const std::vector<TimeUs>& values_us) {
+    std::vector<CurvePoint> points;
+    std::vector<std::int32_t> figures_us;
+    const auto fill = [&](const FigureResponse& response, TimeUs value_us, Summary CurvePoint::*which) {
+        CurvePoint& now = points.back();
+        if (points.size() > 1) { // most figures are the same from some value on
+            const CurvePoint& before = points[points.size() - 2];
+            const bool paced = settings.rule == HoldRule::paced;
+            if (response.same(paced ? before.guard_us : before.hold_us, value_us)) {
+                now.*which = before.*which;
+                return;
+            }
+        }
+        response.evaluate(value_us, figures_us);
+        now.*which = summarise(figures_us);
+    };
+    for (const TimeUs value_us : values_us) {
+        const bool paced = settings.rule == HoldRule::paced;
+        CurvePoint& point = points.emplace_back();
+        point.rule = settings.rule;
+        point.hold_us = paced ? settings.hold_us : value_us;
+        point.guard_us = paced ? value_us : 0;
+        point.dropouts = responses.dropouts.count(value_us);
+        point.bikes_with_dropout = responses.bikes_with_dropout.count(value_us);
+        point.false_shows = responses.false_shows.count(value_us);
+        point.missed = responses.missed.count(value_us);
+        fill(responses.overlap, value_us, &CurvePoint::overlap);
+        fill(responses.release, value_us, &CurvePoint::release);
+        fill(responses.acquire, value_us, &CurvePoint::acquire);
+    }
+    return points;
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,140 @@
+#include "winkhold/host/waveform/ride.hpp"
+
+#include "waveform/flashing.hpp"
+
+#include <algorithm>
+
+namespace winkhold::host {
+namespace {
+
+using core::Indication;
+
+double draw(const Range& range, RandomStream& random) {
+    return range.fixed() ? range.least : range.least + (range.most - range.least) * random.unit();
+}
+
+Bike draw_bike(const FlasherModel& model, RandomStream& random) {
+    Bike bike;
+    const double period_us = 60e6 / draw(model.rate_per_min, random);
+    bike.on_us = period_us * draw(model.duty_percent, random) / 100;
+    bike.dark_us = period_us - bike.on_us;
+    const double lamp_out_period_us = period_us / model.lamp_out_rate_factor;
+    bike.lamp_out_on_us = lamp_out_period_us * model.lamp_out_duty_percent / 100;
+    bike.lamp_out_dark_us = lamp_out_period_us - bike.lamp_out_on_us;
+    return bike;
+}
+
+TimeUs draw_length(const RiderStep& step, const Bike& bike, RandomStream& random) {
+    if (!step.by_flashes) return static_cast<TimeUs>(draw(step.for_us, random) + 0.5);
+    const auto flashes = random.whole(static_cast<std::int64_t>(step.flashes.least),
+                                      static_cast<std::int64_t>(step.flashes.most));
+    return static_cast<TimeUs>((static_cast<double>(flashes) + random.unit()) * bike.period_us() + 0.5);
+}
+
+void write_script(const RiderModel& rider, const Bike& bike, RandomStream& random, Truth& truth) {
+    truth.requests.clear();
+    TimeUs now_us = 0;
+    for (int round = 0; round < rider.repeat; ++round)
+        for (const RiderStep& step : rider.script) {
+            const TimeUs start_us = now_us;
+            now_us += draw_length(step, bike, random);
+            if (step.show != Indication::off)
+                truth.requests.push_back(
+                    {.show = step.show, .start_us = start_us, .end_us = now_us, .first_light_us = now_us});
+        }
+    truth.end_us = now_us;
+}
+
+} // namespace
+
+/// Turns bright phases into what the taps read: skew, contact bounce, both sides merged.
+class Contacts {
+public:
+    Contacts(RideMaker& maker, RandomStream& random)
+        : maker_(maker), model_(maker.scenario_.contacts), random_(random) {}
+
+    void close_and_open() {
+        for (auto& side : maker_.contacts_)
+            side.clear();
+        for (const RideMaker::Light& light : maker_.lights_) {
+            const bool both = light.show == Indication::hazard;
+            if (core::shows(light.show, core::Side::left)) one(0, light.on_us, light.off_us);
+            if (core::shows(light.show, core::Side::right)) {
+                const TimeUs rise_us = both ? skew(model_.rise_skew_us) : 0;
+                const TimeUs fall_us = both ? skew(model_.fall_skew_us) : 0;
+                const TimeUs on_us = light.on_us + rise_us;
+                one(1, on_us, std::max(on_us, light.off_us + fall_us));
+            }
+        }
+        merge();
+    }
+
+private:
+    TimeUs skew(const Range& range) { return static_cast<TimeUs>(draw(range, random_)); }
+
+    void one(int side, TimeUs on_us, TimeUs off_us) {
+        auto& out = maker_.contacts_[side];
+        if (!out.empty()) on_us = std::max(on_us, out.back().t_us + 1); // never before the last bounce
+        if (on_us >= off_us) return;
+        edge(out, on_us, true, std::min(model_.bounce_us, off_us - on_us));
+        edge(out, off_us, false, model_.bounce_us);
+    }
+
+    /// The contact moves at `t_us` and comes to rest before `t_us + bounce_us`: false pulses cut the time
+    /// into equal slots, each change falls somewhere in its slot.
+    void edge(std::vector<RideMaker::Contact>& out, TimeUs t_us, bool high, TimeUs bounce_us) {
+        out.push_back({t_us, high});
+        if (bounce_us <= 0 || model_.bounce_pulses == 0) return;
+        std::uint64_t bits = random_();
+        const auto changes =
+            2 * (1 + ((bits & 0xffff) * static_cast<std::uint64_t>(model_.bounce_pulses) >> 16));
+        const double slot_us = static_cast<double>(bounce_us) / static_cast<double>(changes);
+        TimeUs last_us = t_us;
+        for (std::uint64_t i = 0; i < changes; ++i) {
+            if (i % 4 == 0) bits = random_();
+            const double within = static_cast<double>(bits & 0xffff) * 0x1p-16;
+            bits >>= 16;
+            const TimeUs at_us = t_us + static_cast<TimeUs>((static_cast<double>(i) + within) * slot_us);
+            last_us = std::max(last_us + 1, at_us);
+            out.push_back({last_us, high == ((i & 1) != 0)});
+        }
+    }
+
+    void merge() {
+        auto& edges = maker_.ride_.trace.edges;
+        edges.clear();
+        const auto& left = maker_.contacts_[0];
+        const auto& right = maker_.contacts_[1];
+        std::uint8_t levels = core::Lines::supply;
+        edges.push_back({0, core::Lines(levels)});
+        std::size_t l = 0;
+        std::size_t r = 0;
+        while (l < left.size() || r < right.size()) {
+            const bool from_left = r == right.size() || (l < left.size() && left[l].t_us <= right[r].t_us);
+            const RideMaker::Contact& next = from_left ? left[l++] : right[r++];
+            const std::uint8_t tap = from_left ? core::Lines::left : core::Lines::right;
+            levels = static_cast<std::uint8_t>(next.high ? levels | tap : levels & ~tap);
+            if (edges.back().t_us == next.t_us)
+                edges.back().lines = core::Lines(levels);
+            else
+                edges.push_back({next.t_us, core::Lines(levels)});
+        }
+        maker_.ride_.trace.end_us = std::max(maker_.ride_.truth.end_us, edges.back().t_us);
+        maker_.ride_.truth.end_us = maker_.ride_.trace.end_us;
+    }
+
+    RideMaker& maker_;
+    const ContactModel& model_;
+    RandomStream& random_;
+};
+
+const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
+    RandomStream random(seed, trial);
+    ride_.bike = draw_bike(scenario_.flasher, random);
+    write_script(scenario_.rider, ride_.bike, random, ride_.truth);
+    Flashing(*this, random).light_up();
+    Contacts(*this, random).close_and_open();
+    return ride_;
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,53 @@
+/// Reads the fields of one TOML table and refuses what it doesn't know. The only header that sees toml++.
+#pragma once
+
+#include "winkhold/host/error.hpp"
+#include "winkhold/host/time.hpp"
+#include "winkhold/host/waveform/scenario.hpp"
+
+#include <set>
+#include <string>
+#include <string_view>
+#include <toml++/toml.h>
+
+namespace winkhold::host {
+
+/// One table. Each getter leaves the value alone if the field is absent. done() refuses fields nobody asked
+/// for.
+class TomlFields {
+public:
+    TomlFields(std::string file, std::string section, const toml::table& table)
+        : file_(std::move(file)), section_(std::move(section)), table_(table) {}
+
+    void number(std::string_view name, double least, double most, double& value);
+    void whole(std::string_view name, int least, int most, int& value);
+    /// A number, or [least, most] drawn per bike.
+    void range(std::string_view name, double least, double most, Range& value);
+    void duration(std::string_view name, TimeUs most_us, TimeUs& value_us);
+    /// A duration, or ["10ms", "20ms"] drawn anew each time.
+    void duration_range(std::string_view name, TimeUs most_us, Range& value_us);
+    void text(std::string_view name, std::string& value);
+    /// Text, a number or true/false, as text; durations and words share it.
+    bool any_as_text(std::string_view name, std::string& value);
+    const toml::node* node(std::string_view name);
+    bool has(std::string_view name) const { return table_.contains(name); }
+
+    /// Throws for the first field that no getter asked for.
+    void done() const;
+
+    /// "file:line: [section] field: why".
+    [[noreturn]] void refuse(std::string_view name, const toml::node& at, const std::string& why) const;
+    std::string where(std::string_view name, const toml::node& at) const;
+    const toml::table& table() const { return table_; }
+
+private:
+    double checked(std::string_view name, const toml::node& at, double least, double most) const;
+    TimeUs checked_duration(std::string_view name, const toml::node& at, TimeUs most_us) const;
+
+    std::string file_;
+    std::string section_;
+    const toml::table& table_;
+    std::set<std::string, std::less<>> known_;
+};
+
+} // namespace winkhold::host
