@@ -1,5 +1,7 @@
 #include "winkhold/host/score/figures.hpp"
 
+#include "winkhold/host/trace/phases.hpp"
+
 #include <algorithm>
 
 namespace winkhold::host {
@@ -62,15 +64,45 @@ private:
     std::ptrdiff_t hint_{-1};
 };
 
+/// The moments at which one side goes on, each judged once.
+class Shows {
+public:
+    Shows(const Timeline& timeline, Side side) : timeline_(timeline), side_(side) {}
+
+    std::int64_t false_before(const AskedSide& asked) {
+        const std::int64_t count = false_until(asked.start_us);
+        judge_.next(asked);
+        return count;
+    }
+
+    std::int64_t false_until(TimeUs to_us) {
+        std::int64_t count = 0;
+        for (; next_ < timeline_.size() && timeline_[next_].t_us < to_us; ++next_) {
+            const bool was = next_ > 0 && core::shows(timeline_[next_ - 1].indication, side_);
+            const bool goes_on = !was && core::shows(timeline_[next_].indication, side_);
+            count += goes_on && judge_.is_false(timeline_[next_].t_us);
+        }
+        return count;
+    }
+
+private:
+    const Timeline& timeline_;
+    Side side_;
+    std::size_t next_{0};
+    FalseShowJudge judge_;
+};
+
 } // namespace
 
 void score(const Truth& truth, const Timeline& timeline, Figures& figures) {
     Answer answer(timeline);
+    Shows shows[2]{{timeline, Side::left}, {timeline, Side::right}};
     for (const Request& request : truth.requests)
         figures.flashes += request.flashes;
     for_each_event(
         truth,
         [&](const AskedSide& asked) {
+            figures.false_shows += shows[static_cast<std::size_t>(asked.side)].false_before(asked);
             figures.dropouts += answer.losses(asked.side, asked.watched_from_us, asked.end_us);
             if (asked.lit) {
                 const TimeUs shown_us =
@@ -85,30 +117,8 @@ void score(const Truth& truth, const Timeline& timeline, Figures& figures) {
         [&](const Change& change) {
             figures.overlap_us.push_back(answer.both_us(change.from_us, change.to_us));
         });
-    std::size_t hints[2]{};
-    for (std::size_t i = 0; i < timeline.size(); ++i)
-        for (const Side side : {Side::left, Side::right}) {
-            const bool was = i > 0 && core::shows(timeline[i - 1].indication, side);
-            if (was || !core::shows(timeline[i].indication, side)) continue;
-            figures.false_shows +=
-                unasked(truth, side, timeline[i].t_us, hints[static_cast<std::size_t>(side)]);
-        }
-}
-
-bool unasked(const Truth& truth, Side side, TimeUs t_us, std::size_t& hint) {
-    constexpr TimeUs lit_slack_us = 20'000;
-    const auto& requests = truth.requests;
-    // walk to the last request that has begun; the one asked for may be it or any before
-    while (hint + 1 < requests.size() && requests[hint + 1].start_us <= t_us)
-        ++hint;
-    while (hint > 0 && requests[hint].start_us > t_us)
-        --hint;
-    for (std::size_t i = std::min(hint + 1, requests.size()); i-- > 0;) {
-        const Request& request = requests[i];
-        if (request.start_us > t_us || !core::shows(request.show, side)) continue;
-        return t_us >= std::max(request.end_us, request.last_light_off_us) + lit_slack_us;
-    }
-    return true;
+    for (Shows& side : shows)
+        figures.false_shows += side.false_until(never_us);
 }
 
 } // namespace winkhold::host

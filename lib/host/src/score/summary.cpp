@@ -6,6 +6,12 @@
 
 namespace winkhold::host {
 
+std::int64_t nearest_rank(double q, std::int64_t count) {
+    // 1e-9: 0.95 * 100 must not become place 96
+    const auto rank = static_cast<std::int64_t>(std::ceil(q * static_cast<double>(count) - 1e-9));
+    return std::max<std::int64_t>(rank, 1);
+}
+
 Summary summarise(std::vector<std::int32_t>& values_us) {
     Summary summary;
     const auto n = static_cast<std::int64_t>(values_us.size());
@@ -20,8 +26,7 @@ Summary summarise(std::vector<std::int32_t>& values_us) {
     }
     auto unsorted_from = values_us.begin();
     const auto quantile = [&](double q) -> TimeUs {
-        const auto rank = static_cast<std::int64_t>(std::ceil(q * static_cast<double>(n) - 1e-9));
-        const auto place = values_us.begin() + std::max<std::int64_t>(rank - 1, 0);
+        const auto place = values_us.begin() + (nearest_rank(q, n) - 1);
         if (place < unsorted_from) return *place; // already in place
         std::nth_element(unsorted_from, place, values_us.end());
         unsorted_from = place;

@@ -54,13 +54,15 @@ public:
             truth_,
             [this](const AskedSide& asked) {
                 SidePhases& side = sides_[static_cast<std::size_t>(asked.side)];
+                false_shows(asked.side, asked.start_us);
+                judges_[static_cast<std::size_t>(asked.side)].next(asked);
                 dropouts(side, asked);
                 if (asked.lit) acquire(side, asked);
                 if (asked.released) release(side, asked);
             },
             [this](const Change& change) { overlap(change); });
         for (const Side side : {Side::left, Side::right})
-            false_shows(side);
+            false_shows(side, never_us);
         ++out_.bikes;
         add_bike();
     }
@@ -73,11 +75,8 @@ private:
             if (phase.limit_us < asked.watched_from_us) continue;
             // lost within [watched_from, asked_until)?
             const TimeUs asked_until_us = std::min(side.rise_us(i + 1), asked.end_us);
-            const ValueSpan span{phase.base_us == never_us ? 0 : asked.watched_from_us - phase.base_us,
-                                 bridging_us(phase, asked_until_us)};
-            if (std::max<TimeUs>(span.from_us, 0) >= span.to_us) continue;
-            out_.dropouts.add(span);
-            dropped_.push_back(span);
+            add_dropout({phase.base_us == never_us ? 0 : asked.watched_from_us - phase.base_us,
+                         bridging_us(phase, asked_until_us)});
         }
     }
 
@@ -144,33 +143,47 @@ private:
         out_.overlap.add_sum(ramps_);
     }
 
-    void false_shows(Side name) {
-        SidePhases& side = sides_[static_cast<std::size_t>(name)];
-        std::size_t hint = 0;
-        for (std::ptrdiff_t i = 0; i < side.size(); ++i) {
-            if (!unasked(truth_, name, side[i].rise_us, hint)) continue;
-            const TimeUs bridged_from_us =
-                i == 0 ? CountResponse::everywhere_us : bridging_us(side[i - 1], side[i].rise_us);
-            out_.false_shows.add({0, bridged_from_us});
+    void false_shows(Side name, TimeUs before_us) {
+        const SidePhases& side = sides_[static_cast<std::size_t>(name)];
+        std::ptrdiff_t& i = judged_[static_cast<std::size_t>(name)];
+        for (; side.rise_us(i) < before_us; ++i) {
+            if (!judges_[static_cast<std::size_t>(name)].is_false(side[i].rise_us)) continue;
+            out_.false_shows.add(
+                {0, i == 0 ? CountResponse::everywhere_us : bridging_us(side[i - 1], side[i].rise_us)});
         }
+    }
+
+    void add_dropout(ValueSpan span) {
+        if (span.from_us >= span.to_us || span.to_us <= 0) return;
+        out_.dropouts.add(span);
+        if (span.from_us <= 0)
+            dropped_up_to_us_ = std::max(dropped_up_to_us_, span.to_us);
+        else
+            dropped_.push_back(span);
     }
 
     /// The values at which this bike has any dropout: the union of its spans.
     void add_bike() {
         std::sort(dropped_.begin(), dropped_.end(),
                   [](const ValueSpan& a, const ValueSpan& b) { return a.from_us < b.from_us; });
-        for (std::size_t i = 0; i < dropped_.size();) {
-            ValueSpan joined = dropped_[i];
-            for (++i; i < dropped_.size() && dropped_[i].from_us <= joined.to_us; ++i)
-                joined.to_us = std::max(joined.to_us, dropped_[i].to_us);
-            out_.bikes_with_dropout.add(joined);
+        ValueSpan joined{0, dropped_up_to_us_};
+        for (const ValueSpan& span : dropped_) {
+            if (span.from_us > joined.to_us) {
+                out_.bikes_with_dropout.add(joined);
+                joined = span;
+            }
+            joined.to_us = std::max(joined.to_us, span.to_us);
         }
+        out_.bikes_with_dropout.add(joined);
     }
 
     SidePhases sides_[2];
+    FalseShowJudge judges_[2];
+    std::ptrdiff_t judged_[2]{};
     const Truth& truth_;
     Responses& out_;
-    std::vector<ValueSpan> dropped_;
+    TimeUs dropped_up_to_us_{0};     ///< at every value below
+    std::vector<ValueSpan> dropped_; ///< and in these spans that don't begin at 0
     std::vector<Stretch> stretches_;
     std::vector<Ramp> ramps_;
 };

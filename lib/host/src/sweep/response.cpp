@@ -1,5 +1,7 @@
 #include "winkhold/host/sweep/response.hpp"
 
+#include "sweep/radix_sort.hpp"
+
 #include <Eigen/Core>
 #include <algorithm>
 
@@ -57,8 +59,8 @@ void CountResponse::append(const CountResponse& other) {
 }
 
 void CountResponse::sort() {
-    std::sort(starts_us_.begin(), starts_us_.end());
-    std::sort(ends_us_.begin(), ends_us_.end());
+    radix_sort(starts_us_);
+    radix_sort(ends_us_);
 }
 
 std::int64_t CountResponse::count(TimeUs value_us) const {
@@ -110,27 +112,22 @@ void FigureResponse::append(const FigureResponse& other) {
 
 void FigureResponse::evaluate(TimeUs value_us, std::vector<std::int32_t>& values_us) const {
     using Column = Eigen::Array<std::int32_t, Eigen::Dynamic, 1>;
+    evaluate_pieced(value_us, values_us);
+    const std::size_t pieced = values_us.size();
     values_us.resize(size());
     const auto n = static_cast<Eigen::Index>(offsets_us_.size());
     const Eigen::Map<const Column> offsets(offsets_us_.data(), n);
     const Eigen::Map<const Column> ceilings(ceilings_us_.data(), n);
-    Eigen::Map<Column>(values_us.data(), n) =
+    Eigen::Map<Column>(values_us.data() + pieced, n) =
         (offsets + static_cast<std::int32_t>(value_us)).min(ceilings).max(0);
-    auto out = values_us.begin() + n;
-    for (const auto& stretches : stretched_)
-        *out++ = narrow(value_of(stretches, value_us));
-    for (const auto& ramps : summed_)
-        *out++ = narrow(value_of(ramps, value_us));
 }
 
-bool FigureResponse::same(TimeUs a_us, TimeUs b_us) const {
-    for (std::size_t i = 0; i < offsets_us_.size(); ++i) {
-        const Ramp ramp{offsets_us_[i], ceilings_us_[i]};
-        if (value_of(ramp, a_us) != value_of(ramp, b_us)) return false;
-    }
-    const auto equal = [&](const auto& event) { return value_of(event, a_us) == value_of(event, b_us); };
-    return std::all_of(stretched_.begin(), stretched_.end(), equal) &&
-           std::all_of(summed_.begin(), summed_.end(), equal);
+void FigureResponse::evaluate_pieced(TimeUs value_us, std::vector<std::int32_t>& values_us) const {
+    values_us.clear();
+    for (const auto& stretches : stretched_)
+        values_us.push_back(narrow(value_of(stretches, value_us)));
+    for (const auto& ramps : summed_)
+        values_us.push_back(narrow(value_of(ramps, value_us)));
 }
 
 } // namespace winkhold::host

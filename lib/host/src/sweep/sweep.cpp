@@ -1,5 +1,6 @@
 #include "winkhold/host/sweep/sweep.hpp"
 
+#include "sweep/rising_figures.hpp"
 #include "winkhold/host/error.hpp"
 #include "winkhold/host/score/bound.hpp"
 
@@ -106,20 +107,9 @@ Sweep sweep_recording(const Trace& trace, const SweepPlan& plan) {
 std::vector<CurvePoint> curve_points(const Responses& responses, const core::Settings& settings,
                                      const std::vector<TimeUs>& values_us) {
     std::vector<CurvePoint> points;
-    std::vector<std::int32_t> figures_us;
-    const auto fill = [&](const FigureResponse& response, TimeUs value_us, Summary CurvePoint::*which) {
-        CurvePoint& now = points.back();
-        if (points.size() > 1) { // most figures are the same from some value on
-            const CurvePoint& before = points[points.size() - 2];
-            const bool paced = settings.rule == HoldRule::paced;
-            if (response.same(paced ? before.guard_us : before.hold_us, value_us)) {
-                now.*which = before.*which;
-                return;
-            }
-        }
-        response.evaluate(value_us, figures_us);
-        now.*which = summarise(figures_us);
-    };
+    RisingFigures overlap(responses.overlap);
+    RisingFigures release(responses.release);
+    RisingFigures acquire(responses.acquire);
     for (const TimeUs value_us : values_us) {
         const bool paced = settings.rule == HoldRule::paced;
         CurvePoint& point = points.emplace_back();
@@ -130,9 +120,9 @@ std::vector<CurvePoint> curve_points(const Responses& responses, const core::Set
         point.bikes_with_dropout = responses.bikes_with_dropout.count(value_us);
         point.false_shows = responses.false_shows.count(value_us);
         point.missed = responses.missed.count(value_us);
-        fill(responses.overlap, value_us, &CurvePoint::overlap);
-        fill(responses.release, value_us, &CurvePoint::release);
-        fill(responses.acquire, value_us, &CurvePoint::acquire);
+        point.overlap = overlap.at(value_us);
+        point.release = release.at(value_us);
+        point.acquire = acquire.at(value_us);
     }
     return points;
 }

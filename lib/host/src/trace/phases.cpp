@@ -55,6 +55,7 @@ void find_phases(const Trace& trace, const core::Settings& settings, Phases& pha
     PhaseFinder left(settings, phases[0]);
     PhaseFinder right(settings, phases[1]);
     replay(trace, longest, [&](TimeUs t_us, const core::Decoder& decoder) {
+        if (!decoder.stirred()) return;
         left.look(t_us, decoder.line(core::Side::left));
         right.look(t_us, decoder.line(core::Side::right));
     });

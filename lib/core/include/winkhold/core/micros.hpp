@@ -25,27 +25,41 @@ constexpr Micros after(Micros start, uint32_t by_us) {
 }
 
 /// True from `deadline` on (for half the clock's range, 35.8 min, after it).
-constexpr bool reached(Micros now, Micros deadline) { return elapsed_us(now, deadline) < 0x80000000u; }
+constexpr bool reached(Micros now, Micros deadline) {
+    return elapsed_us(now, deadline) < 0x80000000u;
+}
 
-/// A deadline that may be unset.
+/// What a stage answers when asked how long it can be left alone: for ever.
+constexpr uint32_t forever_us = 0xffffffffu;
+
+constexpr uint32_t least_us(uint32_t a_us, uint32_t b_us) {
+    return a_us < b_us ? a_us : b_us;
+}
+
+/// A deadline that may be unset. Kept by setting it anew from what is left to wait.
 struct Alarm {
     bool armed{false};
     Micros at{};
 
     constexpr bool due(Micros now) const { return armed && reached(now, at); }
+    /// Only for an alarm that is not overdue.
+    constexpr uint32_t wait_us(Micros now) const { return armed ? elapsed_us(at, now) : forever_us; }
 };
 
-/// The earlier of two alarms; unset ones never win.
-constexpr Alarm sooner(Alarm a, Alarm b) {
-    if (!a.armed) return b;
-    if (!b.armed) return a;
-    return reached(a.at, b.at) ? b : a;
+constexpr Alarm alarm_in(Micros now, uint32_t wait_us) {
+    return Alarm{wait_us != forever_us, after(now, wait_us)};
 }
 
 namespace literals {
-constexpr uint32_t operator""_us(unsigned long long count) { return static_cast<uint32_t>(count); }
-constexpr uint32_t operator""_ms(unsigned long long count) { return static_cast<uint32_t>(count * 1000u); }
-constexpr uint32_t operator""_s(unsigned long long count) { return static_cast<uint32_t>(count * 1000000u); }
+constexpr uint32_t operator""_us(unsigned long long count) {
+    return static_cast<uint32_t>(count);
+}
+constexpr uint32_t operator""_ms(unsigned long long count) {
+    return static_cast<uint32_t>(count * 1000u);
+}
+constexpr uint32_t operator""_s(unsigned long long count) {
+    return static_cast<uint32_t>(count * 1000000u);
+}
 } // namespace literals
 
 } // namespace core

@@ -18,6 +18,7 @@ public:
     /// A raw change that a declared PWM gap doesn't explain.
     constexpr void raw_change(Micros now, const Settle& line, const Settings& s) {
         if (s.pwm_gap_us != 0 && line.on()) return;
+        expire(now);
         if (changes_ == 0) since_ = now;
         if (changes_ < limits::chatter_changes) ++changes_;
         if (changes_ == limits::chatter_changes) faults_ |= chatter;

@@ -1,10 +1,16 @@
 /// Implementation of for_each_event(), see figures.hpp.
 #pragma once
 
+#include <algorithm>
+
 namespace winkhold::host {
 
 /// Changes of sides further apart than the longest hold can't overlap.
 inline constexpr TimeUs longest_change_us = core::limits::longest_hold_us;
+
+/// A light that ends as it settles may begin to show this much later (an old hand switch bounces up to 20 ms,
+/// common practice).
+inline constexpr TimeUs longest_bounce_us = 20'000;
 
 template <class Asked, class Changed>
 void for_each_event(const Truth& truth, Asked&& asked, Changed&& changed) {
@@ -26,13 +32,16 @@ void for_each_event(const Truth& truth, Asked&& asked, Changed&& changed) {
                     break;
                 }
             asked(AskedSide{.side = side,
+                            .start_us = now.start_us,
                             .watched_from_us = carried_on ? now.start_us : now.first_light_us,
                             .end_us = now.end_us,
                             .first_light_us = now.first_light_us,
                             .shown_by_us = next != nullptr ? next->start_us : truth.end_us,
                             .lit = now.flashes > 0,
                             .released = !goes_on && now.end_us < truth.end_us,
-                            .gone_by_us = gone_by_us});
+                            .gone_by_us = gone_by_us,
+                            .covered_until_us =
+                                std::max(now.end_us, now.last_light_off_us) + longest_bounce_us});
         }
         const auto single = [](core::Indication show) { return show != core::Indication::hazard; };
         if (before != nullptr && single(before->show) && single(now.show) && before->show != now.show &&

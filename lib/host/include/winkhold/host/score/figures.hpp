@@ -38,13 +38,15 @@ void score(const Truth& truth, const Timeline& timeline, Figures& figures);
 /// One side of one request with the limits that the rules above give it; shared by score() and the sweep.
 struct AskedSide {
     core::Side side;
+    TimeUs start_us;
     TimeUs watched_from_us; ///< dropouts count from here
     TimeUs end_us;
     TimeUs first_light_us;
-    TimeUs shown_by_us; ///< missed if not shown before
-    bool lit;           ///< any light at all
-    bool released;      ///< the request's end takes this side away
-    TimeUs gone_by_us;  ///< release counts until here at most
+    TimeUs shown_by_us;      ///< missed if not shown before
+    bool lit;                ///< any light at all
+    bool released;           ///< the request's end takes this side away
+    TimeUs gone_by_us;       ///< release counts until here at most
+    TimeUs covered_until_us; ///< a show that begins before is no false show
 };
 
 /// A change of sides: overlap is measured from `from_us` to `to_us`.
@@ -58,10 +60,16 @@ struct Change {
 template <class Asked, class Changed>
 void for_each_event(const Truth& truth, Asked&& asked, Changed&& changed);
 
-/// True if nobody asks for `side` at `t_us` and its lamp has been dark for 20 ms (the longest bounce of an
-/// old switch, common practice). `hint`: any request index; kept by the caller so that a walk in time is
-/// linear.
-bool unasked(const Truth& truth, core::Side side, TimeUs t_us, std::size_t& hint);
+/// Judges shows of one side that begin at moments given in order of time, between the requests for that side.
+class FalseShowJudge {
+public:
+    /// The next request for this side; shows that begin before its start must have been judged.
+    void next(const AskedSide& asked) { covered_until_us_ = asked.covered_until_us; }
+    bool is_false(TimeUs begins_us) const { return begins_us >= covered_until_us_; }
+
+private:
+    TimeUs covered_until_us_{0};
+};
 
 } // namespace winkhold::host
 

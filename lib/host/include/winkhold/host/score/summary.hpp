@@ -18,6 +18,9 @@ struct Summary {
     TimeUs max_us{0};
 };
 
+/// The place, counted from 1, of quantile q among `count` sorted values: ceil(q count), at least 1.
+std::int64_t nearest_rank(double q, std::int64_t count);
+
 /// Reorders `values_us`.
 Summary summarise(std::vector<std::int32_t>& values_us);
 

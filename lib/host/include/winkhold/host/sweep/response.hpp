@@ -65,8 +65,11 @@ public:
     std::size_t size() const { return offsets_us_.size() + stretched_.size() + summed_.size(); }
     /// The figures of all events at one value, in no particular order. Resizes `values_us`.
     void evaluate(TimeUs value_us, std::vector<std::int32_t>& values_us) const;
-    /// True if no event's figure differs between these two values.
-    bool same(TimeUs a_us, TimeUs b_us) const;
+    /// Only the figures that are not one ramp.
+    void evaluate_pieced(TimeUs value_us, std::vector<std::int32_t>& values_us) const;
+    /// The figures that are one ramp.
+    const std::vector<std::int32_t>& offsets_us() const { return offsets_us_; }
+    const std::vector<std::int32_t>& ceilings_us() const { return ceilings_us_; }
 
 private:
     std::vector<std::int32_t> offsets_us_;

@@ -81,7 +81,7 @@ Sweep sweep_scenario(const Scenario& scenario, const SweepPlan& plan, const Prog
 /// light.
 Sweep sweep_recording(const Trace& trace, const SweepPlan& plan);
 
-/// The curve's figures at the given values. `responses` must be sorted.
+/// The curve's figures at the given values, in rising order. `responses` must be sorted.
 std::vector<CurvePoint> curve_points(const Responses& responses, const core::Settings& settings,
                                      const std::vector<TimeUs>& values_us);
 

@@ -1,0 +1,69 @@
+/// Options that several subcommands share.
+#pragma once
+
+#include "winkhold/host/capture/recording.hpp"
+#include "winkhold/host/report/decode_report.hpp"
+#include "winkhold/host/settings_text.hpp"
+
+#include <CLI/CLI.hpp>
+#include <map>
+#include <ostream>
+#include <string>
+
+namespace winkhold::app {
+
+/// `--settle` and the other decoder options, and `--settings FILE.toml`.
+class DecoderOptions {
+public:
+    void add_to(CLI::App& command);
+    /// The given text of an option, by its TOML name; empty if it was not given.
+    const std::string& text(const std::string& name) const;
+    /// `base`, then the settings file, then each option; not yet checked. `--hold` without `--hold-rule` asks
+    /// for that hold and nothing shorter: fixed, and no cut-short unless that is given too. `--guard` without
+    /// `--hold-rule` and `--hold` means paced. A sweep leaves grids (texts with a ':') to itself.
+    core::Settings over(const core::Settings& base, bool leave_grids = false) const;
+
+private:
+    std::map<std::string, std::string, std::less<>> texts_;
+    std::string file_;
+};
+
+/// `--left` and the other options that say how to read a recording.
+class RecordingChoice {
+public:
+    void add_to(CLI::App& command);
+    std::unique_ptr<host::EdgeSource> open(const std::string& path) const;
+
+private:
+    host::RecordingOptions options_;
+    std::string active_{"high"};
+    std::string on_above_{"5V"};
+    std::string off_below_{"3.5V"};
+};
+
+/// `--json` and `--csv`.
+class FormatChoice {
+public:
+    void add_to(CLI::App& command);
+    host::Format format() const;
+
+private:
+    bool json_{false};
+    bool csv_{false};
+};
+
+/// A file to write, or standard output for "-". Throws host::InputError if it can't be opened; finish()
+/// throws if not everything could be written.
+class Output {
+public:
+    explicit Output(const std::string& path);
+    ~Output();
+    std::ostream& stream();
+    void finish();
+
+private:
+    std::string path_;
+    std::unique_ptr<std::ostream> file_;
+};
+
+} // namespace winkhold::app

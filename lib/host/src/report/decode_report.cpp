@@ -1,0 +1,136 @@
+#include "winkhold/host/report/decode_report.hpp"
+
+#include "winkhold/host/report/names.hpp"
+#include "winkhold/host/report/strip.hpp"
+#include "winkhold/host/trace/events.hpp"
+
+#include <fmt/ostream.h>
+#include <vector>
+
+namespace winkhold::host {
+namespace {
+
+using core::Indication;
+using core::Side;
+
+/// Feeds the whole source; returns its end.
+TimeUs run(DecodedFeed& feed, EdgeSource& source) {
+    Edge edge;
+    while (source.next(edge))
+        feed.feed(edge);
+    feed.finish(source.end_us());
+    return source.end_us();
+}
+
+void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
+    std::vector<FaultEvent> faults;
+    const char* between = "";
+    fmt::print(out, "{{\"schema\":\"winkhold.decode/1\",\n\"transitions\":[");
+    feed.on_indication([&](TimeUs t_us, Indication indication) {
+        fmt::print(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between, t_us, name(indication));
+        between = ",";
+    });
+    feed.on_fault([&](const FaultEvent& fault) { faults.push_back(fault); });
+    const TimeUs end_us = run(feed, source);
+    fmt::print(out, "],\n\"faults\":[");
+    between = "";
+    for (const FaultEvent& fault : faults) {
+        fmt::print(out, "{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between, fault.t_us,
+                   name(fault.fault), name(fault.line));
+        between = ",";
+    }
+    fmt::print(out, "],\n\"end_us\":{}}}\n", end_us);
+}
+
+void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
+    fmt::print(out, "time_us,event,value,line\n");
+    feed.on_indication([&](TimeUs t_us, Indication indication) {
+        fmt::print(out, "{},indication,{},\n", t_us, name(indication));
+    });
+    feed.on_fault([&](const FaultEvent& fault) {
+        fmt::print(out, "{},fault,{},{}\n", fault.t_us, name(fault.fault), name(fault.line));
+    });
+    const TimeUs end_us = run(feed, source);
+    fmt::print(out, "{},end,,\n", end_us);
+}
+
+class TextReport {
+public:
+    explicit TextReport(DecodedFeed& feed) {
+        feed.on_edge([this](const Edge& edge) {
+            if (first_us_ < 0) first_us_ = edge.t_us;
+            for (const Side side : {Side::left, Side::right})
+                lines_[index(side)].level(edge.t_us, edge.lines.has(side));
+        });
+        feed.on_indication([this](TimeUs t_us, Indication indication) {
+            for (const Side side : {Side::left, Side::right})
+                shown_[index(side)].level(t_us, core::shows(indication, side));
+            listed(t_us, fmt::format("{}", name(indication)), changes_);
+        });
+        feed.on_fault([this](const FaultEvent& fault) {
+            listed(fault.t_us, fmt::format("{}: {}", name(fault.line), advice(fault.fault)), faults_);
+        });
+    }
+
+    void print(std::ostream& out, const std::string& title, TimeUs end_us) {
+        constexpr std::size_t columns = 66;
+        const TimeUs from_us = std::max<TimeUs>(first_us_, 0);
+        fmt::print(out, "{}: {:.3f} s to {:.3f} s\n\n", title, seconds(from_us), seconds(end_us));
+        const auto strip = [&](const char* label, Strip& strip) {
+            fmt::print(out, "{:>12} {}\n", label, strip.draw(from_us, end_us, columns));
+        };
+        strip("line left", lines_[0]);
+        strip("line right", lines_[1]);
+        strip("shown left", shown_[0]);
+        strip("shown right", shown_[1]);
+        fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
+                   seconds(end_us - from_us) * 1e3 / columns);
+        list(out, "Indication", changes_);
+        list(out, "Faults", faults_);
+        fmt::print(out, "{}", caution);
+    }
+
+private:
+    struct List {
+        std::vector<std::string> first;
+        std::int64_t count{0};
+    };
+
+    static std::size_t index(Side side) { return static_cast<std::size_t>(side); }
+    static double seconds(TimeUs us) { return static_cast<double>(us) / 1e6; }
+
+    static void listed(TimeUs t_us, const std::string& what, List& list) {
+        constexpr std::size_t most = 40;
+        if (++list.count <= static_cast<std::int64_t>(most))
+            list.first.push_back(fmt::format("{:>14.6f} s  {}\n", seconds(t_us), what));
+    }
+
+    static void list(std::ostream& out, const char* title, const List& list) {
+        fmt::print(out, "{}{}\n", title, list.count == 0 ? ": none" : "");
+        for (const std::string& line : list.first)
+            fmt::print(out, "{}", line);
+        const auto more = list.count - static_cast<std::int64_t>(list.first.size());
+        if (more > 0) fmt::print(out, "{:>16}  and {} more; --csv lists all\n", "", more);
+        fmt::print(out, "\n");
+    }
+
+    Strip lines_[2];
+    Strip shown_[2];
+    List changes_;
+    List faults_;
+    TimeUs first_us_{-1};
+};
+
+} // namespace
+
+void write_decoded(std::ostream& out, EdgeSource& source, const core::Settings& settings, Format format,
+                   const std::string& title) {
+    DecodedFeed feed(settings);
+    if (format == Format::json) return write_json(out, source, feed);
+    if (format == Format::csv) return write_csv(out, source, feed);
+    TextReport report(feed);
+    const TimeUs end_us = run(feed, source);
+    report.print(out, title, end_us);
+}
+
+} // namespace winkhold::host
