@@ -1,0 +1,103 @@
+#include "winkhold/core/core.hpp"
+
+#include <gtest/gtest.h>
+
+namespace {
+
+namespace core = winkhold::core;
+using core::Side;
+
+/// Steps at edges and wakes.
+struct Bench {
+    core::Decoder decoder{core::Settings{}};
+    core::Lines lines;
+    std::uint32_t now_us{0};
+
+    void run_to(std::uint32_t t_us) {
+        while (decoder.wake().armed && core::elapsed_us(decoder.wake().at, {now_us}) <= t_us - now_us) {
+            now_us = decoder.wake().at.count_us;
+            decoder.step({now_us}, lines);
+        }
+        now_us = t_us;
+    }
+    void set(std::uint32_t t_us, core::Lines::Tap tap, bool high) {
+        run_to(t_us);
+        lines = lines.with(tap, high);
+        decoder.step({t_us}, lines);
+    }
+    void flash(std::uint32_t from_us, std::uint32_t on_us) {
+        set(from_us, core::Lines::left, true);
+        set(from_us + on_us, core::Lines::left, false);
+    }
+    std::uint8_t faults() const { return decoder.line(Side::left).faults(); }
+};
+
+TEST(Watch, TwoPeriodsBelowTheLimitInARowAreFastAndASlowOneClears) {
+    Bench bench;
+    bench.flash(0, 200'000);
+    bench.flash(449'999, 200'000);
+    bench.run_to(700'000);
+    EXPECT_EQ(bench.faults(), 0) << "one fast period may be a fluke";
+    bench.set(899'998, core::Lines::left, true);
+    bench.run_to(904'998);
+    EXPECT_EQ(bench.faults(), core::fast_flash);
+    bench.set(1'100'000, core::Lines::left, false);
+    bench.set(1'349'998, core::Lines::left, true); // exactly at the limit
+    bench.run_to(1'360'000);
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(Watch, OnForLongerThanAnyFlashIsStuckAndStaysLit) {
+    Bench bench;
+    bench.set(0, core::Lines::left, true);
+    bench.run_to(3'004'999);
+    EXPECT_EQ(bench.faults(), 0);
+    bench.run_to(3'005'000);
+    EXPECT_EQ(bench.faults(), core::stuck_on);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
+    bench.set(4'000'000, core::Lines::left, false);
+    bench.run_to(4'005'000);
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(Watch, ManyChangesWithoutSettlingAreChatterAndQuietClearsIt) {
+    Bench bench;
+    for (std::uint32_t i = 0; i < 9; ++i) bench.set(1'000 + i * 2'000, core::Lines::left, i % 2 == 0);
+    EXPECT_EQ(bench.faults(), 0);
+    bench.set(19'000, core::Lines::left, false);
+    EXPECT_EQ(bench.faults(), core::chatter);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::off);
+    bench.run_to(250'000);
+    bench.set(300'000, core::Lines::left, true);
+    bench.set(301'000, core::Lines::left, false);
+    bench.run_to(500'000);
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(Watch, SpikesThatAreFarApartAreNoChatterHoweverMany) {
+    Bench bench;
+    for (std::uint32_t i = 0; i < 200; ++i) {
+        bench.set(1'000 + i * 30'000, core::Lines::left, true);
+        bench.set(1'500 + i * 30'000, core::Lines::left, false);
+    }
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(PlainTaps, BrakeTailAndSupplySettleAndHaveNoHold) {
+    Bench bench;
+    bench.set(1'000, core::Lines::brake, true);
+    bench.set(2'000, core::Lines::brake, false);
+    bench.set(2'500, core::Lines::brake, true);
+    bench.run_to(7'499);
+    EXPECT_FALSE(bench.decoder.brake());
+    bench.run_to(7'500);
+    EXPECT_TRUE(bench.decoder.brake());
+    EXPECT_FALSE(bench.decoder.tail());
+    bench.set(100'000, core::Lines::brake, false);
+    bench.run_to(105'000);
+    EXPECT_FALSE(bench.decoder.brake());
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::off);
+    EXPECT_FALSE(bench.decoder.wake().armed);
+}
+
+} // namespace
