@@ -61,6 +61,7 @@ Summary RisingFigures::at(TimeUs swept_us) {
     if (value_us >= next_topping_us_) top_out(value_us);
     while (first_ > 0 && value_us + rising_[first_ - 1].offset_us > 0)
         offsets_sum_us_ += rising_[--first_].offset_us;
+    if (rising_.empty() && settled_ && !response_.any_pieced()) return last_; // nothing moves any more
     response_.evaluate_pieced(swept_us, pieced_us_);
     std::sort(pieced_us_.begin(), pieced_us_.end());
 
@@ -89,6 +90,8 @@ Summary RisingFigures::at(TimeUs swept_us) {
     summary.p50_us = quantile(0.50);
     summary.p95_us = quantile(0.95);
     summary.p99_us = quantile(0.99);
+    settled_ = rising_.empty();
+    last_ = summary;
     return summary;
 }
 

@@ -34,7 +34,9 @@ private:
     std::int64_t offsets_sum_us_{0};      ///< of those from first_ on
     std::vector<std::int32_t> topped_us_; ///< figures at their ceiling, sorted
     std::int64_t topped_sum_us_{0};
-    std::int64_t next_topping_us_{0};     ///< least value at which another one tops out
+    std::int64_t next_topping_us_{0}; ///< least value at which another one tops out
+    Summary last_;
+    bool settled_{false};                 ///< every ramp had topped out by the last value
     std::vector<std::int32_t> pieced_us_; ///< figures of several pieces, sorted anew at each value
 };
 

@@ -76,24 +76,26 @@ private:
         auto& out = maker_.contacts_[side];
         if (!out.empty()) on_us = std::max(on_us, out.back().t_us + 1); // never before the last bounce
         if (on_us >= off_us) return;
-        edge(out, on_us, true, std::min(model_.bounce_us, off_us - on_us));
-        edge(out, off_us, false, model_.bounce_us);
+        out.push_back({on_us, true});
+        bounce(out, on_us, true, std::min(model_.bounce_us, off_us - on_us), 1, model_.bounce_pulses);
+        out.push_back({off_us, false});
+        bounce(out, off_us, false, model_.bounce_us, 0, model_.bounce_pulses / 2);
     }
 
-    /// The contact moves at `t_us` and comes to rest before `t_us + bounce_us`: false pulses cut the time
-    /// into equal slots, each change falls somewhere in its slot.
-    void edge(std::vector<RideMaker::Contact>& out, TimeUs t_us, bool high, TimeUs bounce_us) {
-        out.push_back({t_us, high});
-        if (bounce_us <= 0 || model_.bounce_pulses == 0) return;
+    /// After a move to `high` at `t_us` the contact comes to rest before `t_us + bounce_us`: false pulses,
+    /// `least` to `most` of them, cut the time into equal slots, and each change falls somewhere in its slot.
+    void bounce(std::vector<RideMaker::Contact>& out, TimeUs t_us, bool high, TimeUs bounce_us, int least,
+                int most) {
+        if (bounce_us <= 0 || most == 0) return;
         std::uint64_t bits = random_();
-        const auto changes =
-            2 * (1 + ((bits & 0xffff) * static_cast<std::uint64_t>(model_.bounce_pulses) >> 16));
+        const auto choices = static_cast<std::uint64_t>(most - least + 1);
+        const std::uint64_t changes =
+            2 * (static_cast<std::uint64_t>(least) + ((bits & 0xffff) * choices >> 16));
         const double slot_us = static_cast<double>(bounce_us) / static_cast<double>(changes);
         TimeUs last_us = t_us;
         for (std::uint64_t i = 0; i < changes; ++i) {
-            if (i % 4 == 0) bits = random_();
+            bits = i % 4 == 3 ? random_() : bits >> 16;
             const double within = static_cast<double>(bits & 0xffff) * 0x1p-16;
-            bits >>= 16;
             const TimeUs at_us = t_us + static_cast<TimeUs>((static_cast<double>(i) + within) * slot_us);
             last_us = std::max(last_us + 1, at_us);
             out.push_back({last_us, high == ((i & 1) != 0)});

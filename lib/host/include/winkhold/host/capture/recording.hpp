@@ -16,8 +16,8 @@ struct RecordingOptions {
     /// the side stays low. A VCD vector's bit is written "name[2]", numbered as the vector's range is. Scopes
     /// may lead, as in "top.name"; they may be left out as long as one signal is meant. The other taps are
     /// "brake", "tail" and "supply" (else with "_v"), where the recording has them.
-    std::optional<std::string> left;
-    std::optional<std::string> right;
+    std::optional<std::string> left{};
+    std::optional<std::string> right{};
     /// False: a low level means lit. Left and right only; a side not recorded stays low.
     bool active_high{true};
     /// Thresholds for CSV columns in volts (name ends in "_v") and real VCD signals. Unit: V, finite, off <=

@@ -67,6 +67,7 @@ public:
     void evaluate(TimeUs value_us, std::vector<std::int32_t>& values_us) const;
     /// Only the figures that are not one ramp.
     void evaluate_pieced(TimeUs value_us, std::vector<std::int32_t>& values_us) const;
+    bool any_pieced() const { return !stretched_.empty() || !summed_.empty(); }
     /// The figures that are one ramp.
     const std::vector<std::int32_t>& offsets_us() const { return offsets_us_; }
     const std::vector<std::int32_t>& ceilings_us() const { return ceilings_us_; }

@@ -1,17 +1,12 @@
 /// A trace reduced to its settled flashes, and how long each stays shown as a function of the swept setting.
 #pragma once
 
-#include "winkhold/core/settings.hpp"
-#include "winkhold/host/trace/trace.hpp"
+#include "winkhold/host/trace/settled_edges.hpp"
 
 #include <array>
-#include <limits>
 #include <vector>
 
 namespace winkhold::host {
-
-/// Beyond every moment.
-inline constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
 
 /// One settled on phase of one side and the dark gap after it. With the swept setting at v the side is shown
 /// from `rise_us` until lost_us(v), or until the next phase's rise if that comes no later.
