@@ -134,10 +134,10 @@ std::string sweep_text(const Sweep& sweep, const std::string& title) {
     }
     text += chart(sweep);
     const CurvePoint& shown = sweep.curve[sweep.choice.point.value_or(sweep.curve.size() - 1)];
-    text += fmt::format(
-        "\nAt {} {:g} ms: {} false shows, {} never shown, acquire mean {:.1f} p99 {:.1f} max {:.1f} ms\n",
-        what, value_ms(sweep, shown), shown.false_shows, shown.missed, ms(shown.acquire.mean_us),
-        ms(shown.acquire.p99_us), ms(shown.acquire.max_us));
+    text += fmt::format("\nAt {} {:g} ms: {} false shows, {} never shown,\n"
+                        "acquire mean {:.1f}, p99 {:.1f}, max {:.1f} ms\n",
+                        what, value_ms(sweep, shown), shown.false_shows, shown.missed,
+                        ms(shown.acquire.mean_us), ms(shown.acquire.p99_us), ms(shown.acquire.max_us));
     if (sweep.choice.point)
         text += fmt::format("Chosen: {} {:g} ms (exactly {:g} ms)\n", what, value_ms(sweep, shown),
                             ms(sweep.choice.exact_us));

@@ -26,8 +26,8 @@ void check_grid(const SweepPlan& plan) {
                                      format_duration(plan.grid.to_us)));
 }
 
-/// The same trials under other rules: what each rule buys.
-std::vector<CurvePoint> beside(const Scenario& scenario, const SweepPlan& plan) {
+/// The same trials under plainer rules: what each rule buys. `at` is the chosen point, or the last.
+std::vector<CurvePoint> beside(const Scenario& scenario, const SweepPlan& plan, const CurvePoint& at) {
     std::vector<CurvePoint> points;
     const auto add = [&](std::string label, const core::Settings& settings, TimeUs value_us) {
         SweepPlan other = plan;
@@ -41,11 +41,12 @@ std::vector<CurvePoint> beside(const Scenario& scenario, const SweepPlan& plan) 
     plain.handover_us = 0;
     plain.cut_short = false;
     const bool paced = plan.settings.rule == HoldRule::paced;
-    add("plain fixed hold", plain, plan.settings.hold_us);
+    if (paced || plan.settings.handover_us != 0 || plan.settings.cut_short)
+        add("plain fixed hold", plain, at.hold_us);
     if (plan.settings.cut_short) {
         core::Settings uncut = plan.settings;
         uncut.cut_short = false;
-        add("same rules, cut-short off", uncut, paced ? plan.grid.from_us : plan.settings.hold_us);
+        add("same rules, cut-short off", uncut, paced ? at.guard_us : at.hold_us);
     }
     return points;
 }
@@ -90,7 +91,7 @@ Sweep sweep_scenario(const Scenario& scenario, const SweepPlan& plan, const Prog
     Responses responses = run_trials(scenario, plan, progress);
     Sweep sweep = finish(plan, scenario.is_population(), responses);
     sweep.bound = bound_point(scenario, plan);
-    sweep.beside = beside(scenario, plan);
+    sweep.beside = beside(scenario, plan, sweep.curve[sweep.choice.point.value_or(sweep.curve.size() - 1)]);
     return sweep;
 }
 

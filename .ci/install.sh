@@ -1,0 +1,22 @@
+#!/usr/bin/env bash
+# Installs what Winkhold needs from Debian's packages. Usage: install.sh build|test
+set -euo pipefail
+build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
+    libcli11-dev)
+# the other compilers, the test libraries, and gtkwave for its VCD reader (vcd2fst, fst2vcd)
+test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
+    libstdc++-arm-none-eabi-newlib gtkwave python3 python3-numpy)
+wanted=("${build[@]}")
+[ "${1:-build}" = test ] && wanted+=("${test[@]}")
+
+missing=()
+for package in "${wanted[@]}"; do
+    dpkg-query -W -f='${Status}' "$package" 2> /dev/null | grep -q 'install ok installed' || missing+=("$package")
+done
+[ ${#missing[@]} -eq 0 ] && exit 0
+as_root=()
+[ "$(id -u)" -eq 0 ] || as_root=(sudo)
+echo "Installing: ${missing[*]}"
+export DEBIAN_FRONTEND=noninteractive
+"${as_root[@]}" apt-get update -qq
+"${as_root[@]}" apt-get install -y -qq --no-install-recommends "${missing[@]}" > /dev/null
