@@ -1,0 +1,116 @@
+#include "capture/csv_plain_rows.hpp"
+
+#include "capture/bytes.hpp"
+#include "capture/decimal.hpp"
+
+#include <algorithm>
+#include <cstring>
+
+namespace winkhold::host::capture {
+namespace {
+
+using Kind = CsvColumn::Kind;
+
+// Multiplying by it moves the bits 0, 16, 32 and 48 to 48, 49, 50 and 51.
+constexpr std::uint64_t gather = 1ull << 48 | 1ull << 33 | 1ull << 18 | 1ull << 3;
+
+} // namespace
+
+CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool ends_in_crlf)
+    : rules_(rules), time_exponent_(layout.time_exponent), ends_in_crlf_(ends_in_crlf) {
+    const CsvColumn* const end = layout.columns.data() + layout.columns.size();
+    for (const CsvColumn* column = layout.columns.data(); column != end;) {
+        const CsvColumn* next = column + 1;
+        if (column->kind == Kind::level) {
+            const CsvColumn* const limit = column + std::min<std::ptrdiff_t>(end - column, most_levels);
+            next =
+                std::find_if(column, limit, [](const CsvColumn& other) { return other.kind != Kind::level; });
+        }
+        const char line_end = ends_in_crlf ? '\r' : '\n';
+        const char delimiter = next == end ? line_end : ',';
+        if (column->kind == Kind::level)
+            steps_.push_back(levels_step(column, next, delimiter, rules));
+        else
+            steps_.push_back({.kind = column->kind, .tap = column->tap, .delimiter = delimiter});
+        column = next;
+    }
+}
+
+CsvPlainRows::Step CsvPlainRows::levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
+                                             const TapRules& rules) {
+    Step step{.kind = Kind::level, .delimiter = delimiter, .other_taps = 0xFF};
+    const auto count = static_cast<std::size_t>(last - first);
+    step.bytes = 2 * count;
+    for (std::size_t i = 0; i < count; ++i) {
+        const std::uint64_t text = '0' | (i + 1 == count ? delimiter : ',') << 8;
+        step.fixed_text |= text << 16 * i;
+        step.fixed_bits |= std::uint64_t{0xFFFE} << 16 * i;
+        step.digit_bits |= std::uint64_t{1} << 16 * i;
+        step.other_taps &= static_cast<std::uint8_t>(~first[i].tap);
+        for (std::size_t digits = 0; digits < step.levels.size(); ++digits) {
+            const bool high = (digits >> i & 1) != 0;
+            step.levels[digits] = rules.with_level(Lines(step.levels[digits]), first[i].tap, high).bits();
+        }
+    }
+    return step;
+}
+
+CsvPlainRows::Progress CsvPlainRows::read(const char* at, const char* end, CsvReading& reading,
+                                          std::span<Edge> edges) const {
+    Progress progress;
+    CsvReading ahead = reading;
+    while (at != end && progress.edges < edges.size()) {
+        CsvReading row = ahead;
+        const char* const after = read_row(at, row);
+        if (after == nullptr || row.t_us < ahead.t_us) break;
+        edges[progress.edges] = {row.t_us, row.lines};
+        progress.edges += row.lines != ahead.lines ? 1 : 0;
+        ++progress.rows;
+        ahead = row;
+        at = after;
+    }
+    reading = ahead;
+    progress.at = at;
+    return progress;
+}
+
+// Returns the first byte behind the row, or nullptr if it isn't plain.
+inline const char* CsvPlainRows::read_row(const char* at, CsvReading& reading) const {
+    for (const Step& step : steps_) {
+        switch (step.kind) {
+        case Kind::level: {
+            std::uint64_t bytes = 0;
+            std::memcpy(&bytes, at, sizeof bytes);
+            if ((bytes & step.fixed_bits) != step.fixed_text) return nullptr;
+            const std::size_t digits = (bytes & step.digit_bits) * gather >> 48 & (step.levels.size() - 1);
+            reading.lines = Lines((reading.lines.bits() & step.other_taps) | step.levels[digits]);
+            at += step.bytes;
+            continue;
+        }
+        case Kind::time: {
+            Decimal number;
+            at = scan_plain(at, number);
+            if (at == nullptr) return nullptr;
+            reading.t_us = to_time_us(number, time_exponent_);
+            if (reading.t_us > latest_us) return nullptr;
+            break;
+        }
+        case Kind::volts: {
+            Decimal number;
+            at = scan_plain(at, number);
+            if (at == nullptr) return nullptr;
+            reading.lines = rules_.with_volts(reading.lines, step.tap, to_double(number));
+            break;
+        }
+        case Kind::ignored:
+            while (is_text(*at) && *at != ',' && *at != '"')
+                ++at;
+            break;
+        }
+        if (*at++ != step.delimiter) return nullptr;
+    }
+    if (!ends_in_crlf_) return at;
+    return *at == '\n' ? at + 1 : nullptr;
+}
+
+} // namespace winkhold::host::capture

@@ -1,0 +1,31 @@
+/// One record of a CSV file, as RFC 4180 has it.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace winkhold::host::capture {
+
+/// The fields of a record, without their quotes and the spaces around them. Reused from record to record.
+class CsvRow {
+public:
+    /// Splits the record at `at`; lines up to `end` are at hand. Returns the first byte behind it, or nullptr
+    /// if a quoted field goes on beyond `end`. Throws Complaint if this is no CSV.
+    const char* split(const char* at, const char* end);
+
+    std::size_t size() const { return ends_.size(); }
+    std::string_view operator[](std::size_t field) const;
+
+    /// True for a line with nothing in it.
+    bool is_blank() const { return size() == 1 && (*this)[0].empty(); }
+
+private:
+    const char* append_quoted(const char* at, const char* end);
+    const char* append_plain(const char* at);
+
+    std::string text_;              // all fields, one behind the other
+    std::vector<std::size_t> ends_; // where in it each ends
+};
+
+} // namespace winkhold::host::capture
