@@ -1,0 +1,104 @@
+/// Whatever happens to a recording, reading it ends in a trace or in an InputError.
+#include "support.hpp"
+
+#include <algorithm>
+#include <rapidcheck/gtest.h>
+
+using namespace capture_test;
+
+namespace {
+
+const std::string sound_csv = "time_ms,left,right_v,note\r\n0,0,0.5,\"a \"\"b\"\"\"\n1.5,1,12.25,\n"
+                              "2e0,0,4, x \n 7,\"1\",-1,\"two\nlines\"\n8,0,6,end\n";
+
+const std::string sound_vcd =
+    "$comment sound $end\n$timescale 10 us $end\n$scope module top $end\n"
+    "$var wire 1 ! left $end\n$var reg 4 \"b right [3:0] $end\n$var real 64 r supply $end\n"
+    "$upscope $end\n$enddefinitions $end\n#0\n$dumpvars\n0!\nb0 \"b\nr0.5 r\n$end\n"
+    "#12\n1!\n#20\nb1010 \"b\nr12.5 r\n#31\nx!\n$dumpoff\nx!\nbx \"b\n$end\n#40\n0!\nb101 \"b\n"
+    "#55\n0!\n1!\n#56\n";
+
+const RecordingOptions vcd_options{.right = "right[1]"};
+
+// The trace, or nothing if it was refused. What is read is in order and within range.
+std::optional<Trace> read_or_refuse(const std::string& text, const RecordingOptions& options) {
+    try {
+        const Trace trace = read(text, options);
+        const auto is_earlier = [](const Edge& a, const Edge& b) { return a.t_us < b.t_us; };
+        EXPECT_TRUE(std::is_sorted(trace.edges.begin(), trace.edges.end(), is_earlier));
+        EXPECT_FALSE(trace.edges.empty());
+        EXPECT_GE(trace.edges.front().t_us, 0);
+        EXPECT_LE(trace.edges.back().t_us, trace.end_us);
+        EXPECT_LE(trace.end_us, winkhold::host::latest_us);
+        return trace;
+    } catch (const winkhold::host::InputError&) {
+        return std::nullopt;
+    }
+}
+
+// Cut anywhere, a recording is refused or read as far as it goes: its edges are the first ones of the whole.
+void expect_cuts_to_be_safe(const std::string& text, const RecordingOptions& options,
+                            std::size_t whole_edges) {
+    const Trace whole = read(text, options);
+    ASSERT_EQ(whole.edges.size(), whole_edges);
+    std::size_t refused = 0;
+    for (std::size_t length = 0; length < text.size(); ++length) {
+        const auto cut = read_or_refuse(text.substr(0, length), options);
+        refused += cut ? 0u : 1u;
+        if (!cut) continue;
+        ASSERT_LE(cut->edges.size(), whole.edges.size()) << length;
+        for (std::size_t i = 0; i + 1 < cut->edges.size(); ++i)
+            EXPECT_EQ(cut->edges[i], whole.edges[i]) << length;
+        EXPECT_LE(cut->end_us, whole.end_us) << length;
+    }
+    EXPECT_GT(refused, text.size() / 2);
+    EXPECT_LT(refused, text.size());
+}
+
+// Flips, drops, doubles or puts in a byte, here and there.
+std::string damaged(std::string text) {
+    const auto spots = *rc::gen::container<std::vector<std::size_t>>(rc::gen::arbitrary<std::size_t>());
+    for (const std::size_t spot : spots) {
+        if (text.empty()) break;
+        const std::size_t at = spot % text.size();
+        switch (*rc::gen::inRange(0, 4)) {
+        case 0:
+            text[at] = static_cast<char>(*rc::gen::inRange(0, 256));
+            break;
+        case 1:
+            text.erase(at, 1 + spot % 7);
+            break;
+        case 2:
+            text.insert(at, text.substr(at, 1 + spot % 7));
+            break;
+        default:
+            text.insert(at, 1, *rc::gen::elementOf(std::string("#$bxr01 \n\r,\"-.e9;[")));
+            break;
+        }
+    }
+    return text;
+}
+
+} // namespace
+
+TEST(Damage, ACsvCutAnywhere) {
+    expect_cuts_to_be_safe(sound_csv, {}, 5);
+}
+
+TEST(Damage, AVcdCutAnywhere) {
+    expect_cuts_to_be_safe(sound_vcd, vcd_options, 5);
+}
+
+RC_GTEST_PROP(Damage, ACsvIsReadOrRefused, ()) {
+    read_or_refuse(damaged(sound_csv), {});
+}
+
+RC_GTEST_PROP(Damage, AVcdIsReadOrRefused, ()) {
+    read_or_refuse(damaged(sound_vcd), vcd_options);
+}
+
+RC_GTEST_PROP(Damage, AnyBytesAreReadOrRefused, ()) {
+    const auto bytes = *rc::gen::arbitrary<std::string>();
+    read_or_refuse(bytes, {});
+    read_or_refuse(fmt::format("${}", bytes), {});
+}
