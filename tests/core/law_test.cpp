@@ -22,10 +22,13 @@ Case draw(std::uint64_t trial) {
     return {host::RideMaker(scenario).make(22, trial).trace, settings};
 }
 
-Case draw() { return draw(*rc::gen::inRange<std::uint64_t>(0, 1'000'000)); }
+Case draw() {
+    return draw(*rc::gen::inRange<std::uint64_t>(0, 1'000'000));
+}
 
 host::Timeline shifted(host::Timeline timeline, TimeUs by_us) {
-    for (auto& change : timeline) change.t_us += by_us;
+    for (auto& change : timeline)
+        change.t_us += by_us;
     return timeline;
 }
 
@@ -33,7 +36,8 @@ RC_GTEST_PROP(Law, ShiftingTimeShiftsTheAnswer, ()) {
     Case one = draw();
     const host::Timeline before = host::decode(one.trace, one.settings);
     const TimeUs by_us = *rc::gen::inRange<TimeUs>(0, 10'000'000'000);
-    for (auto& edge : one.trace.edges) edge.t_us += by_us;
+    for (auto& edge : one.trace.edges)
+        edge.t_us += by_us;
     one.trace.end_us += by_us;
     RC_ASSERT(host::decode(one.trace, one.settings) == shifted(before, by_us));
 }
@@ -53,7 +57,8 @@ RC_GTEST_PROP(Law, MirroredLinesGiveTheMirroredAnswer, ()) {
     for (auto& change : expected)
         change.indication =
             static_cast<core::Indication>(mirrored(static_cast<std::uint8_t>(change.indication)));
-    for (auto& edge : one.trace.edges) edge.lines = core::Lines(mirrored(edge.lines.bits()));
+    for (auto& edge : one.trace.edges)
+        edge.lines = core::Lines(mirrored(edge.lines.bits()));
     RC_ASSERT(host::decode(one.trace, one.settings) == expected);
 }
 
@@ -102,7 +107,8 @@ TEST(Polling, EveryMicrosecondEqualsStepsAtEdgesAndWakesOn200TracesAlsoAcrossThe
     for (std::uint64_t trial = 0; trial < 200; ++trial) {
         Case one = draw(trial);
         one.trace.end_us = std::min<TimeUs>(one.trace.end_us, 4'000'000);
-        while (one.trace.edges.back().t_us > one.trace.end_us) one.trace.edges.pop_back();
+        while (one.trace.edges.back().t_us > one.trace.end_us)
+            one.trace.edges.pop_back();
         const std::uint32_t start_us = trial % 2 == 0 ? 0u : 0u - 1'500'000u;
         ASSERT_EQ(poll(one, start_us), host::decode(one.trace, one.settings, start_us)) << "trial " << trial;
     }

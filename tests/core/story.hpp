@@ -1,5 +1,5 @@
-/// Event tables: what the taps do, what the answer must be. Every table is run at several scan cadences, with the
-/// clock about to wrap, and mirrored.
+/// Event tables: what the taps do, what the answer must be. Every table is run at several scan cadences, with
+/// the clock about to wrap, and mirrored.
 #pragma once
 
 #include "winkhold/core/core.hpp"
@@ -66,7 +66,8 @@ inline void expect_story(const Story& story, std::uint32_t start_us, bool mirror
         ASSERT_EQ(decoder.step(at(now_us), lines), expected) << "at " << row.t_us << " us";
     }
     // a silent minute must end in off and change nothing more
-    for (const core::Lines::Tap tap : {core::Lines::left, core::Lines::right}) lines = lines.with(tap, false);
+    for (const core::Lines::Tap tap : {core::Lines::left, core::Lines::right})
+        lines = lines.with(tap, false);
     decoder.step(at(now_us), lines);
     while (decoder.wake().armed) {
         now_us += core::elapsed_us(decoder.wake().at, at(now_us));

@@ -62,7 +62,8 @@ TEST(Watch, OnForLongerThanAnyFlashIsStuckAndStaysLit) {
 
 TEST(Watch, ManyChangesWithoutSettlingAreChatterAndQuietClearsIt) {
     Bench bench;
-    for (std::uint32_t i = 0; i < 9; ++i) bench.set(1'000 + i * 2'000, core::Lines::left, i % 2 == 0);
+    for (std::uint32_t i = 0; i < 9; ++i)
+        bench.set(1'000 + i * 2'000, core::Lines::left, i % 2 == 0);
     EXPECT_EQ(bench.faults(), 0);
     bench.set(19'000, core::Lines::left, false);
     EXPECT_EQ(bench.faults(), core::chatter);

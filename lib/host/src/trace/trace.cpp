@@ -5,7 +5,8 @@ namespace winkhold::host {
 Trace read_all(EdgeSource& source) {
     Trace trace;
     Edge edge;
-    while (source.next(edge)) trace.edges.push_back(edge);
+    while (source.next(edge))
+        trace.edges.push_back(edge);
     trace.end_us = source.end_us();
     return trace;
 }

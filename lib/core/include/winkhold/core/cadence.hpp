@@ -26,12 +26,14 @@ public:
 
     constexpr uint16_t least() const {
         uint16_t least = 0xffff;
-        for (uint8_t i = 0; i < count_; ++i) least = units_[i] < least ? units_[i] : least;
+        for (uint8_t i = 0; i < count_; ++i)
+            least = units_[i] < least ? units_[i] : least;
         return least;
     }
     constexpr uint16_t most() const {
         uint16_t most = 0;
-        for (uint8_t i = 0; i < count_; ++i) most = units_[i] > most ? units_[i] : most;
+        for (uint8_t i = 0; i < count_; ++i)
+            most = units_[i] > most ? units_[i] : most;
         return most;
     }
 
@@ -79,8 +81,8 @@ public:
             return false;
         }
         const uint32_t before_us = RecentDurations::to_us(short_on_);
-        const bool alike = short_on_ != 0 && on_us <= before_us + s.cut_margin_us &&
-                           before_us <= on_us + s.cut_margin_us;
+        const bool alike =
+            short_on_ != 0 && on_us <= before_us + s.cut_margin_us && before_us <= on_us + s.cut_margin_us;
         cut_ = !doubtful_;
         if (alike) { // two like short flashes are a new rhythm (a lamp out doubles the rate)
             on_times_.clear();

@@ -73,12 +73,19 @@ private:
         bool stirred = due;
         stirred |= settle(Side::left, now, (changed & Lines::left) != 0, due);
         stirred |= settle(Side::right, now, (changed & Lines::right) != 0, due);
-        if (stirred) silence(now);
+        if (stirred) answer(now);
         if (changed >= Lines::brake || (due && plain_alarm_.due(now))) plain(now);
         const uint32_t settling_us = least_us(turn_[0].settle_.alarm(settings_).wait_us(now),
                                               turn_[1].settle_.alarm(settings_).wait_us(now));
         wake_ = alarm_in(now, least_us(settling_us, calm_.wait_us(now)));
         if (!wake_.armed) watch_at_rest(now);
+    }
+
+    constexpr void answer(Micros now) {
+        refresh(now);
+        if (!calm_.armed || calm_.due(now)) silence(now);
+        stirred_ = true;
+        indication_ = static_cast<Indication>((turn_[0].held() ? 1u : 0u) | (turn_[1].held() ? 2u : 0u));
     }
 
     /// Returns true if the side's settled level has changed.
@@ -110,7 +117,7 @@ private:
         }
     }
 
-    /// What time alone ends: holds, the handover window, rhythms.
+    /// What time alone ends: the handover window, holds, rhythms.
     constexpr void silence(Micros now) {
         if (handover_.expire(now)) {
             TurnLine& old = turn(other(handover_.newcomer()));
@@ -123,8 +130,6 @@ private:
             line.watch_.expire(now);
         }
         refresh(now);
-        stirred_ = true;
-        indication_ = static_cast<Indication>((turn_[0].held() ? 1u : 0u) | (turn_[1].held() ? 2u : 0u));
     }
 
     /// The earliest deadline of what changes with settled edges only.

@@ -12,7 +12,9 @@ enum class Indication : uint8_t { off = 0, left = 1, right = 2, hazard = 3 };
 /// The two turn-signal taps, usable as an index.
 enum class Side : uint8_t { left = 0, right = 1 };
 
-constexpr Side other(Side side) { return side == Side::left ? Side::right : Side::left; }
+constexpr Side other(Side side) {
+    return side == Side::left ? Side::right : Side::left;
+}
 
 /// True while `indication` shows `side`.
 constexpr bool shows(Indication indication, Side side) {
@@ -38,8 +40,12 @@ private:
     uint8_t bits_{0};
 };
 
-constexpr bool operator==(Lines a, Lines b) { return a.bits() == b.bits(); }
-constexpr bool operator!=(Lines a, Lines b) { return a.bits() != b.bits(); }
+constexpr bool operator==(Lines a, Lines b) {
+    return a.bits() == b.bits();
+}
+constexpr bool operator!=(Lines a, Lines b) {
+    return a.bits() != b.bits();
+}
 
 } // namespace core
 } // namespace winkhold

@@ -24,8 +24,8 @@ struct Settings {
     uint32_t pwm_gap_us{0};
 
     /// Longest dark gap bridged as one indication, counted from the last high. Under the paced rule it is
-    /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: 60 flashes/min at
-    /// 30 % duty are 700 ms dark (derived). Costs: the same time on release of a cancelled signal.
+    /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: 60 flashes/min
+    /// at 30 % duty are 700 ms dark (derived). Costs: the same time on release of a cancelled signal.
     uint32_t hold_us{760_ms};
 
     /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s].

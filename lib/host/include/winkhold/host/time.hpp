@@ -5,6 +5,7 @@
 
 #include <chrono>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <string_view>
 
@@ -16,10 +17,17 @@ using TimeUs = std::int64_t;
 /// Latest moment a recording may name: ten years.
 inline constexpr TimeUs latest_us = 315'576'000'000'000;
 
-/// The same moment on the core's wrapping clock.
-constexpr core::Micros to_core(TimeUs t_us) { return {static_cast<std::uint32_t>(t_us)}; }
+/// Beyond every moment, and far enough from overflow to add any duration.
+inline constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
 
-constexpr TimeUs to_us(std::chrono::microseconds duration) { return duration.count(); }
+/// The same moment on the core's wrapping clock.
+constexpr core::Micros to_core(TimeUs t_us) {
+    return {static_cast<std::uint32_t>(t_us)};
+}
+
+constexpr TimeUs to_us(std::chrono::microseconds duration) {
+    return duration.count();
+}
 
 /// Reads "40ms", "1.5s", "250us" or "0". `what` names the value in the error.
 /// Throws InputError if the text is no duration, has no unit, or is finer than 1 us.

@@ -30,26 +30,23 @@ public:
 private:
     template <class Observer>
     void run_until(TimeUs last_us, Observer& observe) {
-        while (decoder_.wake().armed) {
-            // a deadline lies less than 2^31 us after the last step, so the 32-bit difference is exact
-            const TimeUs due_us =
-                now_us_ + core::elapsed_us(decoder_.wake().at, to_core(now_us_ + offset_us_));
-            if (due_us > last_us) return;
-            step(due_us, lines_, observe);
-        }
+        while (due_us_ <= last_us)
+            step(due_us_, lines_, observe);
     }
 
     template <class Observer>
     void step(TimeUs t_us, core::Lines lines, Observer& observe) {
-        now_us_ = t_us;
+        const core::Micros now = to_core(t_us + offset_us_);
         lines_ = lines;
-        decoder_.step(to_core(t_us + offset_us_), lines);
+        decoder_.step(now, lines);
+        const core::Alarm wake = decoder_.wake();
+        due_us_ = wake.armed ? t_us + core::elapsed_us(wake.at, now) : never_us;
         observe(t_us, decoder_);
     }
 
     core::Decoder decoder_;
     TimeUs offset_us_;
-    TimeUs now_us_{0};
+    TimeUs due_us_{never_us}; ///< when the decoder wants to be stepped next
     core::Lines lines_{};
 };
 
@@ -58,7 +55,8 @@ template <class Observer>
 void replay(const Trace& trace, const core::Settings& settings, Observer&& observe,
             TimeUs clock_offset_us = 0) {
     Replay run(settings, clock_offset_us);
-    for (const Edge& edge : trace.edges) run.feed(edge, observe);
+    for (const Edge& edge : trace.edges)
+        run.feed(edge, observe);
     run.finish(trace.end_us, observe);
 }
 

@@ -4,12 +4,7 @@
 #include "winkhold/core/settle.hpp"
 #include "winkhold/host/trace/trace.hpp"
 
-#include <limits>
-
 namespace winkhold::host {
-
-/// Beyond every moment.
-inline constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
 
 struct SettledEdgeAt {
     TimeUs t_us; ///< when it settles
