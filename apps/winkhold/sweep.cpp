@@ -37,7 +37,7 @@ struct SweepCommand {
             sweep = host::sweep_scenario(scenario, plan(scenario.decoder), progress());
         } else {
             const auto source = choice.open(input);
-            sweep = host::sweep_recording(host::read_all(*source), plan(core::Settings{}));
+            sweep = host::sweep_recording(*source, plan(core::Settings{}));
         }
         Output out("-");
         out.stream() << (format.format() == host::Format::json  ? host::sweep_json(sweep)

@@ -1,7 +1,5 @@
 #include "winkhold/host/score/figures.hpp"
 
-#include "winkhold/host/trace/phases.hpp"
-
 #include <algorithm>
 
 namespace winkhold::host {

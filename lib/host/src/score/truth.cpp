@@ -1,7 +1,5 @@
 #include "winkhold/host/score/truth.hpp"
 
-#include "winkhold/host/trace/phases.hpp"
-
 #include <algorithm>
 #include <fmt/ostream.h>
 
@@ -61,11 +59,9 @@ void write_truth_csv(std::ostream& out, const Truth& truth) {
     if (silent_from_us != 0) fmt::print(out, "{},off\n", silent_from_us);
 }
 
-Truth infer_truth(const Trace& trace, const core::Settings& settings) {
-    Phases phases;
-    find_phases(trace, settings, phases);
-    const std::vector<Run> left = find_runs(phases[0], trace.end_us);
-    const std::vector<Run> right = find_runs(phases[1], trace.end_us);
+Truth infer_truth(const Phases& phases, TimeUs end_us) {
+    const std::vector<Run> left = find_runs(phases[0], end_us);
+    const std::vector<Run> right = find_runs(phases[1], end_us);
     std::vector<TimeUs> borders;
     for (const auto* runs : {&left, &right})
         for (const Run& run : *runs)
@@ -73,7 +69,7 @@ Truth infer_truth(const Trace& trace, const core::Settings& settings) {
     std::sort(borders.begin(), borders.end());
     borders.erase(std::unique(borders.begin(), borders.end()), borders.end());
 
-    Truth truth{.requests = {}, .end_us = trace.end_us};
+    Truth truth{.requests = {}, .end_us = end_us};
     for (std::size_t i = 0; i + 1 < borders.size(); ++i) {
         const int show = (asked_at(left, borders[i]) ? 1 : 0) | (asked_at(right, borders[i]) ? 2 : 0);
         if (show == 0) continue;
@@ -81,8 +77,8 @@ Truth infer_truth(const Trace& trace, const core::Settings& settings) {
                         .start_us = borders[i],
                         .end_us = borders[i + 1],
                         .first_light_us = borders[i + 1]};
-        if (core::shows(request.show, core::Side::left)) count_lights(phases[0], request, trace.end_us);
-        if (core::shows(request.show, core::Side::right)) count_lights(phases[1], request, trace.end_us);
+        if (core::shows(request.show, core::Side::left)) count_lights(phases[0], request, end_us);
+        if (core::shows(request.show, core::Side::right)) count_lights(phases[1], request, end_us);
         truth.requests.push_back(request);
     }
     return truth;

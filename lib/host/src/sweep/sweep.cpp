@@ -95,12 +95,12 @@ Sweep sweep_scenario(const Scenario& scenario, const SweepPlan& plan, const Prog
     return sweep;
 }
 
-Sweep sweep_recording(const Trace& trace, const SweepPlan& plan) {
+Sweep sweep_recording(EdgeSource& source, const SweepPlan& plan) {
     check_grid(plan);
     Phases phases;
-    find_phases(trace, plan.settings, phases);
+    const TimeUs end_us = find_phases(source, plan.settings, phases);
     Responses responses;
-    reduce(phases, infer_truth(trace, plan.settings), responses);
+    reduce(phases, infer_truth(phases, end_us), responses);
     responses.sort();
     return finish(plan, false, responses);
 }

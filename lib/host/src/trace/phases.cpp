@@ -96,8 +96,24 @@ private:
 
 void find_phases(const Trace& trace, const core::Settings& settings, Phases& phases) {
     PhaseFinder finder(settings, phases);
-    for_each_settled_edge(trace, settings, [&](const SettledEdgeAt& edge) { finder.take(edge); });
+    LineSettler settler(settings);
+    const auto take = [&](const SettledEdgeAt& edge) { finder.take(edge); };
+    for (const Edge& edge : trace.edges)
+        settler.feed(edge, take);
+    settler.finish(trace.end_us, take);
     finder.finish(trace.end_us);
+}
+
+TimeUs find_phases(EdgeSource& source, const core::Settings& settings, Phases& phases) {
+    PhaseFinder finder(settings, phases);
+    LineSettler settler(settings);
+    const auto take = [&](const SettledEdgeAt& edge) { finder.take(edge); };
+    Edge edge;
+    while (source.next(edge))
+        settler.feed(edge, take);
+    settler.finish(source.end_us(), take);
+    finder.finish(source.end_us());
+    return source.end_us();
 }
 
 } // namespace winkhold::host

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/host/score/truth.hpp"
+#include "winkhold/host/trace/timeline.hpp"
 
 #include <cstdint>
 #include <vector>

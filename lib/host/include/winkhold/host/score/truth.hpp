@@ -2,7 +2,7 @@
 #pragma once
 
 #include "winkhold/core/lines.hpp"
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/host/trace/phases.hpp"
 
 #include <iosfwd>
 #include <vector>
@@ -33,6 +33,6 @@ void write_truth_csv(std::ostream& out, const Truth& truth);
 /// A recording has no rider script. This guesses one from settled flashes: flashes of one side with no dark
 /// gap of 1 s or longer between are one request, which ends with the last light. Release then counts from
 /// there.
-Truth infer_truth(const Trace& trace, const core::Settings& settings);
+Truth infer_truth(const Phases& phases, TimeUs end_us);
 
 } // namespace winkhold::host

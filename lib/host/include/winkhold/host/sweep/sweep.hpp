@@ -79,7 +79,8 @@ Sweep sweep_scenario(const Scenario& scenario, const SweepPlan& plan, const Prog
 
 /// Sweeps one recording; what was asked for is inferred from its flashes, so release counts from the last
 /// light.
-Sweep sweep_recording(const Trace& trace, const SweepPlan& plan);
+/// Keeps its flashes, not its edges. Throws InputError from the source.
+Sweep sweep_recording(EdgeSource& source, const SweepPlan& plan);
 
 /// The curve's figures at the given values, in rising order. `responses` must be sorted.
 std::vector<CurvePoint> curve_points(const Responses& responses, const core::Settings& settings,

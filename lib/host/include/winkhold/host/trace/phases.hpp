@@ -31,4 +31,8 @@ using Phases = std::array<std::vector<Phase>, 2>;
 /// core's own decoder with the longest hold there is; clears and fills `phases`.
 void find_phases(const Trace& trace, const core::Settings& settings, Phases& phases);
 
+/// The same, for a recording too long to hold in memory: only its phases are kept. Returns the end of the
+/// recording. Throws InputError from the source.
+TimeUs find_phases(EdgeSource& source, const core::Settings& settings, Phases& phases);
+
 } // namespace winkhold::host
