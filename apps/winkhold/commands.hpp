@@ -13,5 +13,6 @@ using Run = std::function<int()>;
 CLI::App* add_simulate(CLI::App& program, Run& run);
 CLI::App* add_decode(CLI::App& program, Run& run);
 CLI::App* add_sweep(CLI::App& program, Run& run);
+CLI::App* add_faults(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

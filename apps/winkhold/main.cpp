@@ -21,6 +21,7 @@ int main(int argc, char** argv) {
     app::add_simulate(program, run);
     app::add_decode(program, run);
     app::add_sweep(program, run);
+    app::add_faults(program, run);
     try {
         program.parse(argc, argv);
         return run();

@@ -27,8 +27,11 @@ private:
     void whole_cycle();
 
     /// When the request's switch contact is closed: later than the request where the switch travels.
-    TimeUs closes_us(std::size_t request) const;
-    Phase next_phase();
+    /// A negative travel is noted: for so long the old contact is closed, too.
+    TimeUs closes_us(std::size_t request);
+    /// The phase that begins at `t_us`. A flasher that stays on is lit until `end_us`.
+    Phase next_phase(TimeUs t_us, TimeUs end_us);
+    bool lamp_is_out(int flash) const;
     void light(Request& request, TimeUs on_us, TimeUs off_us);
 
     RideMaker& maker_;
@@ -36,6 +39,9 @@ private:
     RandomStream& random_;
     boost::random::normal_distribution<double> normal_;
     int flashes_{0};
+    std::size_t pattern_at_{0};
+    core::Indication still_closed_{core::Indication::off}; ///< the old side's contact
+    TimeUs still_closed_until_us_{0};
 };
 
 } // namespace winkhold::host

@@ -1,6 +1,9 @@
 #include "winkhold/host/waveform/ride.hpp"
 
+#include "waveform/draw.hpp"
 #include "waveform/flashing.hpp"
+#include "waveform/line_volts.hpp"
+#include "waveform/tap_faults.hpp"
 
 #include <algorithm>
 
@@ -9,23 +12,25 @@ namespace {
 
 using core::Indication;
 
-double draw(const Range& range, RandomStream& random) {
-    return range.fixed() ? range.least : range.least + (range.most - range.least) * random.unit();
-}
-
 Bike draw_bike(const FlasherModel& model, RandomStream& random) {
     Bike bike;
     const double period_us = 60e6 / draw(model.rate_per_min, random);
     bike.on_us = period_us * draw(model.duty_percent, random) / 100;
     bike.dark_us = period_us - bike.on_us;
-    const double lamp_out_period_us = period_us / model.lamp_out_rate_factor;
-    bike.lamp_out_on_us = lamp_out_period_us * model.lamp_out_duty_percent / 100;
+    if (!model.pattern_us.empty()) { // on average
+        bike.on_us = bike.dark_us = 0;
+        const double pairs = static_cast<double>(model.pattern_us.size()) / 2;
+        for (std::size_t i = 0; i < model.pattern_us.size(); ++i)
+            (i % 2 == 0 ? bike.on_us : bike.dark_us) += static_cast<double>(model.pattern_us[i]) / pairs;
+    }
+    const double lamp_out_period_us = period_us / draw(model.lamp_out_rate_factor, random);
+    bike.lamp_out_on_us = lamp_out_period_us * draw(model.lamp_out_duty_percent, random) / 100;
     bike.lamp_out_dark_us = lamp_out_period_us - bike.lamp_out_on_us;
     return bike;
 }
 
 TimeUs draw_length(const RiderStep& step, const Bike& bike, RandomStream& random) {
-    if (!step.by_flashes) return static_cast<TimeUs>(draw(step.for_us, random) + 0.5);
+    if (!step.by_flashes) return draw_us(step.for_us, random);
     const auto flashes = random.whole(static_cast<std::int64_t>(step.flashes.least),
                                       static_cast<std::int64_t>(step.flashes.most));
     return static_cast<TimeUs>((static_cast<double>(flashes) + random.unit()) * bike.period_us() + 0.5);
@@ -45,6 +50,38 @@ void write_script(const RiderModel& rider, const Bike& bike, RandomStream& rando
     truth.end_us = now_us;
 }
 
+/// Nothing is asked for once the key is off.
+void turn_key_off(TimeUs key_off_us, Truth& truth) {
+    std::erase_if(truth.requests, [&](const Request& request) { return request.start_us >= key_off_us; });
+    if (truth.requests.empty()) return;
+    Request& last = truth.requests.back();
+    last.end_us = std::min(last.end_us, key_off_us);
+    last.first_light_us = last.end_us;
+}
+
+/// Puts the supply's changes in between.
+void merge_supply(const std::vector<LevelChange>& supply, std::vector<Edge>& edges) {
+    constexpr auto tap = core::Lines::supply;
+    std::vector<Edge> merged;
+    bool up = false;
+    std::size_t next = 0;
+    core::Lines lines;
+    const auto changes_before = [&](TimeUs t_us) {
+        for (; next < supply.size() && supply[next].t_us < t_us; ++next) {
+            up = supply[next].high;
+            merged.push_back({supply[next].t_us, lines.with(tap, up)});
+        }
+    };
+    for (const Edge& edge : edges) {
+        changes_before(edge.t_us);
+        if (next < supply.size() && supply[next].t_us == edge.t_us) up = supply[next++].high;
+        lines = edge.lines;
+        merged.push_back({edge.t_us, lines.with(tap, up)});
+    }
+    changes_before(never_us);
+    edges = std::move(merged);
+}
+
 } // namespace
 
 /// Turns bright phases into what the taps read: skew, contact bounce, both sides merged.
@@ -56,21 +93,59 @@ public:
     void close_and_open() {
         for (auto& side : maker_.contacts_)
             side.clear();
-        for (const RideMaker::Light& light : maker_.lights_) {
+        for (std::size_t i = 0; i < maker_.lights_.size(); ++i) {
+            const RideMaker::Light& light = maker_.lights_[i];
             const bool both = light.show == Indication::hazard;
             if (core::shows(light.show, core::Side::left)) one(0, light.on_us, light.off_us);
             if (core::shows(light.show, core::Side::right)) {
+                if (both && maker_.scenario_.taps.alternate) {
+                    in_turn(i);
+                    continue;
+                }
                 const TimeUs rise_us = both ? skew(model_.rise_skew_us) : 0;
                 const TimeUs fall_us = both ? skew(model_.fall_skew_us) : 0;
                 const TimeUs on_us = light.on_us + rise_us;
                 one(1, on_us, std::max(on_us, light.off_us + fall_us));
             }
         }
-        merge();
+    }
+
+    void merge() {
+        auto& edges = maker_.ride_.trace.edges;
+        edges.clear();
+        const auto& left = maker_.contacts_[0];
+        const auto& right = maker_.contacts_[1];
+        std::uint8_t levels = core::Lines::supply;
+        edges.push_back({0, core::Lines(levels)});
+        std::size_t l = 0;
+        std::size_t r = 0;
+        while (l < left.size() || r < right.size()) {
+            const bool from_left = r == right.size() || (l < left.size() && left[l].t_us <= right[r].t_us);
+            const LevelChange& next = from_left ? left[l++] : right[r++];
+            const std::uint8_t tap = from_left ? core::Lines::left : core::Lines::right;
+            levels = static_cast<std::uint8_t>(next.high ? levels | tap : levels & ~tap);
+            if (edges.back().t_us == next.t_us)
+                edges.back().lines = core::Lines(levels);
+            else
+                edges.push_back({next.t_us, core::Lines(levels)});
+        }
+        if (!maker_.supply_.empty()) merge_supply(maker_.supply_, edges);
+        maker_.ride_.trace.end_us = std::max(maker_.ride_.truth.end_us, edges.back().t_us);
+        maker_.ride_.truth.end_us = maker_.ride_.trace.end_us;
     }
 
 private:
     TimeUs skew(const Range& range) { return static_cast<TimeUs>(draw(range, random_)); }
+
+    /// The right side lights while the left one is dark.
+    void in_turn(std::size_t i) {
+        const RideMaker::Light& light = maker_.lights_[i];
+        const bool goes_on = i + 1 < maker_.lights_.size() &&
+                             maker_.lights_[i + 1].show == Indication::hazard &&
+                             maker_.lights_[i + 1].on_us - light.off_us < core::limits::longest_gap_us;
+        one(1, light.off_us,
+            goes_on ? maker_.lights_[i + 1].on_us : light.off_us + (light.off_us - light.on_us));
+    }
 
     void one(int side, TimeUs on_us, TimeUs off_us) {
         auto& out = maker_.contacts_[side];
@@ -84,7 +159,7 @@ private:
 
     /// After a move to `high` at `t_us` the contact comes to rest before `t_us + bounce_us`: false pulses,
     /// `least` to `most` of them, cut the time into equal slots, and each change falls somewhere in its slot.
-    void bounce(std::vector<RideMaker::Contact>& out, TimeUs t_us, bool high, TimeUs bounce_us, int least,
+    void bounce(std::vector<LevelChange>& out, TimeUs t_us, bool high, TimeUs bounce_us, int least,
                 int most) {
         if (bounce_us <= 0 || most == 0) return;
         std::uint64_t bits = random_();
@@ -102,29 +177,6 @@ private:
         }
     }
 
-    void merge() {
-        auto& edges = maker_.ride_.trace.edges;
-        edges.clear();
-        const auto& left = maker_.contacts_[0];
-        const auto& right = maker_.contacts_[1];
-        std::uint8_t levels = core::Lines::supply;
-        edges.push_back({0, core::Lines(levels)});
-        std::size_t l = 0;
-        std::size_t r = 0;
-        while (l < left.size() || r < right.size()) {
-            const bool from_left = r == right.size() || (l < left.size() && left[l].t_us <= right[r].t_us);
-            const RideMaker::Contact& next = from_left ? left[l++] : right[r++];
-            const std::uint8_t tap = from_left ? core::Lines::left : core::Lines::right;
-            levels = static_cast<std::uint8_t>(next.high ? levels | tap : levels & ~tap);
-            if (edges.back().t_us == next.t_us)
-                edges.back().lines = core::Lines(levels);
-            else
-                edges.push_back({next.t_us, core::Lines(levels)});
-        }
-        maker_.ride_.trace.end_us = std::max(maker_.ride_.truth.end_us, edges.back().t_us);
-        maker_.ride_.truth.end_us = maker_.ride_.trace.end_us;
-    }
-
     RideMaker& maker_;
     const ContactModel& model_;
     RandomStream& random_;
@@ -134,8 +186,15 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     RandomStream random(seed, trial);
     ride_.bike = draw_bike(scenario_.flasher, random);
     write_script(scenario_.rider, ride_.bike, random, ride_.truth);
+    const TimeUs key_off_us = draw_key_off_us(scenario_.volts, random);
+    if (key_off_us > 0) turn_key_off(key_off_us, ride_.truth);
     Flashing(*this, random).light_up();
-    Contacts(*this, random).close_and_open();
+    Contacts contacts(*this, random);
+    contacts.close_and_open();
+    const TimeUs end_us = ride_.truth.end_us;
+    if (scenario_.taps.any()) spoil_taps(scenario_.taps, end_us, random, contacts_);
+    if (scenario_.volts.used) read_volts(scenario_.volts, key_off_us, end_us, random, contacts_, supply_);
+    contacts.merge();
     return ride_;
 }
 

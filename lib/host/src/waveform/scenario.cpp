@@ -1,9 +1,9 @@
 #include "winkhold/host/waveform/scenario.hpp"
 
+#include "waveform/scenario_sections.hpp"
 #include "waveform/toml_fields.hpp"
 #include "winkhold/host/settings_text.hpp"
 
-#include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
 
@@ -11,99 +11,6 @@ namespace winkhold::host {
 namespace {
 
 namespace fs = std::filesystem;
-using core::Indication;
-
-toml::table parse_toml(const std::string& path) {
-    std::error_code error;
-    if (!fs::exists(path, error)) throw InputError(at_line(path, 0, "no such file"));
-    if (fs::is_directory(path, error))
-        throw InputError(at_line(path, 0, "is a folder, not a file; name a .toml file in it"));
-    try {
-        return toml::parse_file(path);
-    } catch (const toml::parse_error& e) {
-        throw InputError(
-            at_line(path, e.source().begin.line, fmt::format("not valid TOML: {}", e.description())));
-    }
-}
-
-/// Calls read(fields) for the section if it is there.
-template <class Read>
-void in_section(const std::string& file, const toml::table& root, std::string_view name, Read&& read) {
-    const toml::node* node = root.get(name);
-    if (node == nullptr) return;
-    const toml::table* table = node->as_table();
-    if (table == nullptr)
-        throw InputError(
-            at_line(file, node->source().begin.line, fmt::format("write [{}] as a section", name)));
-    TomlFields fields(file, std::string(name), *table);
-    read(fields);
-    fields.done();
-}
-
-void read_flasher(TomlFields& fields, FlasherModel& flasher) {
-    fields.range("rate_per_min", 10, 600, flasher.rate_per_min);
-    fields.range("duty_percent", 1, 99, flasher.duty_percent);
-    fields.number("jitter_percent", 0, 30, flasher.jitter_percent);
-    fields.duration("start_delay", 10'000'000, flasher.start_delay_us);
-    fields.duration("first_on_extra", 10'000'000, flasher.first_on_extra_us);
-    fields.duration("first_dark", 10'000'000, flasher.first_dark_us);
-    fields.whole("lamp_out_after_flashes", 0, 1'000'000, flasher.lamp_out_after_flashes);
-    fields.number("lamp_out_rate_factor", 0.2, 5, flasher.lamp_out_rate_factor);
-    fields.number("lamp_out_duty_percent", 1, 99, flasher.lamp_out_duty_percent);
-    std::string model;
-    fields.text("side_change", model);
-    if (model == "restart" || model.empty())
-        flasher.side_change = model.empty() ? flasher.side_change : SideChange::restart;
-    else if (model == "free-running")
-        flasher.side_change = SideChange::free_running;
-    else if (model == "whole-cycle")
-        flasher.side_change = SideChange::whole_cycle;
-    else
-        fields.refuse("side_change", *fields.node("side_change"),
-                      fmt::format("\"{}\" is no model; write restart, free-running or whole-cycle", model));
-}
-
-void read_lines(TomlFields& fields, ContactModel& contacts) {
-    fields.duration("bounce", 100'000, contacts.bounce_us);
-    fields.whole("bounce_pulses", 0, 20, contacts.bounce_pulses);
-    fields.duration_range("rise_skew", 500'000, contacts.rise_skew_us);
-    fields.duration_range("fall_skew", 500'000, contacts.fall_skew_us);
-}
-
-Indication read_indication(TomlFields& fields) {
-    constexpr std::string_view names[] = {"off", "left", "right", "hazard"};
-    std::string text;
-    fields.text("show", text);
-    const auto found = std::find(std::begin(names), std::end(names), text);
-    const toml::node* node = fields.node("show");
-    if (found == std::end(names))
-        fields.refuse("show", node != nullptr ? *node : static_cast<const toml::node&>(fields.table()),
-                      "write show = \"off\", \"left\", \"right\" or \"hazard\"");
-    return static_cast<Indication>(found - std::begin(names));
-}
-
-void read_rider(const std::string& file, TomlFields& fields, RiderModel& rider) {
-    fields.duration("transit", 10'000'000, rider.transit_us);
-    fields.whole("repeat", 1, 1'000'000, rider.repeat);
-    const toml::node* script = fields.node("script");
-    if (script == nullptr) return;
-    const toml::array* steps = script->as_array();
-    if (steps == nullptr || steps->empty())
-        fields.refuse("script", *script, "write a list of steps, like [{ show = \"left\", flashes = 5 }]");
-    rider.script.clear();
-    for (const toml::node& node : *steps) {
-        if (!node.is_table()) fields.refuse("script", node, "each step is { show = ..., flashes = ... }");
-        TomlFields step(file, "rider.script", *node.as_table());
-        RiderStep& read = rider.script.emplace_back();
-        read.show = read_indication(step);
-        step.range("flashes", 0, 1'000'000, read.flashes);
-        step.duration_range("for", 86'400'000'000, read.for_us);
-        read.by_flashes = step.has("flashes");
-        if (read.by_flashes == step.has("for"))
-            step.refuse(read.by_flashes ? "for" : "flashes", node, "give either flashes or for");
-        step.done();
-    }
-}
 
 void read_decoder(TomlFields& fields, core::Settings& settings) {
     for (const NamedSetting& named : named_settings) {
@@ -116,6 +23,20 @@ void read_decoder(TomlFields& fields, core::Settings& settings) {
     } catch (const InputError& error) {
         throw InputError(fmt::format("{}: {}", fields.where("", fields.table()), error.what()));
     }
+}
+
+/// All sections that a variant may change, too; `of` leads their names in messages.
+void read_sections(const std::string& path, const toml::table& root, const std::string& of,
+                   Scenario& scenario) {
+    const auto section = [&](const char* name, auto&& read) {
+        in_section(path, root, name, read, of + name);
+    };
+    section("flasher", [&](TomlFields& f) { read_flasher(f, scenario.flasher); });
+    section("lines", [&](TomlFields& f) { read_lines(path, f, scenario.contacts, scenario.taps); });
+    section("volts", [&](TomlFields& f) { read_volts(f, scenario.volts); });
+    section("rider", [&](TomlFields& f) { read_rider(path, f, scenario.rider); });
+    section("clock", [&](TomlFields& f) { read_clock(f, scenario.clock); });
+    section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
 }
 
 void read_into(const std::string& path, Scenario& scenario, int depth) {
@@ -132,16 +53,14 @@ void read_into(const std::string& path, Scenario& scenario, int depth) {
         read_into((fs::path(path).parent_path() / other).string(), scenario, depth + 1);
         if (!name.empty()) scenario.name = name;
     });
-    in_section(path, root, "flasher", [&](TomlFields& f) { read_flasher(f, scenario.flasher); });
-    in_section(path, root, "lines", [&](TomlFields& f) { read_lines(f, scenario.contacts); });
-    in_section(path, root, "rider", [&](TomlFields& f) { read_rider(path, f, scenario.rider); });
-    in_section(path, root, "decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
-    for (const char* name : {"vehicle", "flasher", "lines", "rider", "decoder"})
+    read_sections(path, root, "", scenario);
+    for (const char* name : {"vehicle", "flasher", "lines", "volts", "rider", "clock", "decoder", "fault"})
         sections.node(name);
     for (const auto& [key, value] : root)
-        if (!root.get(key.str())->is_table())
+        if (key != "variant" && !value.is_table())
             throw InputError(at_line(path, value.source().begin.line,
                                      fmt::format("{}: belongs into a section like [flasher]", key.str())));
+    sections.node("variant");
     sections.done();
 }
 
@@ -156,6 +75,28 @@ Scenario read_scenario(const std::string& path) {
                                  "script = [{ show = \"left\", flashes = [4, 9] }]"));
     if (scenario.name.empty()) scenario.name = fs::path(path).stem().string();
     return scenario;
+}
+
+std::vector<Variant> read_variants(const std::string& path) {
+    const Scenario base = read_scenario(path);
+    const toml::table root = parse_toml(path);
+    const toml::node* node = root.get("variant");
+    if (node == nullptr) return {{"", base}};
+    const toml::array* list = node->as_array();
+    if (list == nullptr || !list->is_array_of_tables())
+        throw InputError(at_line(path, node->source().begin.line, "write each variant as [[variant]]"));
+    std::vector<Variant> variants;
+    for (const toml::node& one : *list) {
+        Variant& variant = variants.emplace_back(Variant{"", base});
+        TomlFields fields(path, "variant", *one.as_table());
+        fields.text("name", variant.name);
+        if (variant.name.empty()) fields.refuse("name", one, "missing; say what is different");
+        for (const char* section : {"flasher", "lines", "volts", "rider", "clock", "decoder", "fault"})
+            fields.node(section);
+        fields.done();
+        read_sections(path, *one.as_table(), "variant.", variant.scenario);
+    }
+    return variants;
 }
 
 core::Settings read_settings(const std::string& path, const core::Settings& base) {

@@ -1,10 +1,26 @@
 #include "waveform/toml_fields.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 namespace winkhold::host {
+
+toml::table parse_toml(const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    if (!fs::exists(path, error)) throw InputError(at_line(path, 0, "no such file"));
+    if (fs::is_directory(path, error))
+        throw InputError(at_line(path, 0, "is a folder, not a file; name a .toml file in it"));
+    try {
+        return toml::parse_file(path);
+    } catch (const toml::parse_error& e) {
+        throw InputError(
+            at_line(path, e.source().begin.line, fmt::format("not valid TOML: {}", e.description())));
+    }
+}
 
 const toml::node* TomlFields::node(std::string_view name) {
     known_.emplace(name);
@@ -29,14 +45,17 @@ double TomlFields::checked(std::string_view name, const toml::node& at, double l
     return *value;
 }
 
-TimeUs TomlFields::checked_duration(std::string_view name, const toml::node& at, TimeUs most_us) const {
+TimeUs TomlFields::checked_duration(std::string_view name, const toml::node& at, TimeUs most_us,
+                                    TimeUs least_us) const {
     const auto text = at.value<std::string>();
     if (!text) refuse(name, at, "write a time in quotes, like \"40ms\"");
-    const TimeUs us = parse_duration_us(*text, where(name, at));
-    if (us > most_us)
+    const bool negative = least_us < 0 && text->starts_with('-');
+    const TimeUs size_us = parse_duration_us(negative ? text->substr(1) : *text, where(name, at));
+    if (size_us > (negative ? -least_us : most_us))
         refuse(name, at,
-               fmt::format("{} is out of range, the longest is {}", *text, format_duration(most_us)));
-    return us;
+               fmt::format("{} is out of range, {} is {}{}", *text, negative ? "the least" : "the longest",
+                           negative ? "-" : "", format_duration(negative ? -least_us : most_us)));
+    return negative ? -size_us : size_us;
 }
 
 void TomlFields::number(std::string_view name, double least, double most, double& value) {
@@ -67,11 +86,11 @@ void TomlFields::duration(std::string_view name, TimeUs most_us, TimeUs& value_u
     if (const toml::node* at = node(name)) value_us = checked_duration(name, *at, most_us);
 }
 
-void TomlFields::duration_range(std::string_view name, TimeUs most_us, Range& value_us) {
+void TomlFields::duration_range(std::string_view name, TimeUs most_us, Range& value_us, TimeUs least_us) {
     const toml::node* at = node(name);
     if (at == nullptr) return;
     const auto end = [&](const toml::node& one) {
-        return static_cast<double>(checked_duration(name, one, most_us));
+        return static_cast<double>(checked_duration(name, one, most_us, least_us));
     };
     const toml::array* pair = at->as_array();
     if (pair == nullptr) {
@@ -81,6 +100,46 @@ void TomlFields::duration_range(std::string_view name, TimeUs most_us, Range& va
     if (pair->size() != 2) refuse(name, *at, "a range has two ends: [\"0ms\", \"20ms\"]");
     value_us = {end(*pair->get(0)), end(*pair->get(1))};
     if (value_us.least > value_us.most) refuse(name, *at, "the range ends before it starts");
+}
+
+void TomlFields::duration_pairs(std::string_view name, TimeUs most_us, std::vector<TimeUs>& values_us) {
+    const toml::node* at = node(name);
+    if (at == nullptr) return;
+    const toml::array* list = at->as_array();
+    if (list == nullptr || list->empty() || list->size() % 2 != 0)
+        refuse(name, *at, "write lit and dark times in turn: [\"200ms\", \"850ms\"]");
+    values_us.clear();
+    for (const toml::node& one : *list)
+        values_us.push_back(std::max<TimeUs>(1, checked_duration(name, one, most_us)));
+}
+
+void TomlFields::flag(std::string_view name, bool& value) {
+    const toml::node* at = node(name);
+    if (at == nullptr) return;
+    if (!at->is_boolean()) refuse(name, *at, "write true or false");
+    value = at->as_boolean()->get();
+}
+
+void TomlFields::texts(std::string_view name, std::vector<std::string>& values) {
+    const toml::node* at = node(name);
+    if (at == nullptr) return;
+    const toml::array* list = at->as_array();
+    if (list == nullptr) refuse(name, *at, "write a list of texts, like [\"left\"]");
+    values.clear();
+    for (const toml::node& one : *list) {
+        const auto text = one.value<std::string>();
+        if (!text) refuse(name, one, "write text in quotes");
+        values.push_back(*text);
+    }
+}
+
+int TomlFields::choice(std::string_view name, std::initializer_list<std::string_view> names) {
+    const toml::node* at = node(name);
+    if (at == nullptr) return -1;
+    const auto text = at->value<std::string>();
+    const auto found = std::find(names.begin(), names.end(), text.value_or(""));
+    if (found == names.end()) refuse(name, *at, fmt::format("write one of: {}", fmt::join(names, ", ")));
+    return static_cast<int>(found - names.begin());
 }
 
 void TomlFields::text(std::string_view name, std::string& value) {

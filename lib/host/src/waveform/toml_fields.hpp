@@ -12,6 +12,9 @@
 
 namespace winkhold::host {
 
+/// Parses a file. Throws InputError: missing, a folder, not valid TOML.
+toml::table parse_toml(const std::string& path);
+
 /// One table. Each getter leaves the value alone if the field is absent. done() refuses fields nobody asked
 /// for.
 class TomlFields {
@@ -24,8 +27,15 @@ public:
     /// A number, or [least, most] drawn per bike.
     void range(std::string_view name, double least, double most, Range& value);
     void duration(std::string_view name, TimeUs most_us, TimeUs& value_us);
-    /// A duration, or ["10ms", "20ms"] drawn anew each time.
-    void duration_range(std::string_view name, TimeUs most_us, Range& value_us);
+    /// A duration, or ["10ms", "20ms"] for a range. `least_us` may be below zero: "-50ms".
+    void duration_range(std::string_view name, TimeUs most_us, Range& value_us, TimeUs least_us = 0);
+    /// A list of durations, an even number of them.
+    void duration_pairs(std::string_view name, TimeUs most_us, std::vector<TimeUs>& values_us);
+    void flag(std::string_view name, bool& value);
+    /// A list of texts.
+    void texts(std::string_view name, std::vector<std::string>& values);
+    /// The text's place among `names`, or -1 if the field is absent.
+    int choice(std::string_view name, std::initializer_list<std::string_view> names);
     void text(std::string_view name, std::string& value);
     /// Text, a number or true/false, as text; durations and words share it.
     bool any_as_text(std::string_view name, std::string& value);
@@ -42,12 +52,28 @@ public:
 
 private:
     double checked(std::string_view name, const toml::node& at, double least, double most) const;
-    TimeUs checked_duration(std::string_view name, const toml::node& at, TimeUs most_us) const;
+    TimeUs checked_duration(std::string_view name, const toml::node& at, TimeUs most_us,
+                            TimeUs least_us = 0) const;
 
     std::string file_;
     std::string section_;
     const toml::table& table_;
     std::set<std::string, std::less<>> known_;
 };
+
+/// Calls read(fields) for the section if it is there. `label` is how messages name it.
+template <class Read>
+void in_section(const std::string& file, const toml::table& root, std::string_view name, Read&& read,
+                const std::string& label = {}) {
+    const toml::node* node = root.get(name);
+    if (node == nullptr) return;
+    const toml::table* table = node->as_table();
+    if (table == nullptr)
+        throw InputError(
+            at_line(file, node->source().begin.line, "write [" + std::string(name) + "] as a section"));
+    TomlFields fields(file, label.empty() ? std::string(name) : label, *table);
+    read(fields);
+    fields.done();
+}
 
 } // namespace winkhold::host

@@ -19,6 +19,12 @@ struct Bike {
     double period_us() const { return on_us + dark_us; }
 };
 
+/// One tap's level from `t_us` on.
+struct LevelChange {
+    TimeUs t_us;
+    bool high;
+};
+
 struct Ride {
     Bike bike;
     Trace trace;
@@ -40,17 +46,14 @@ private:
         TimeUs on_us;
         TimeUs off_us;
     };
-    struct Contact {
-        TimeUs t_us;
-        bool high;
-    };
     friend class Flashing;
     friend class Contacts;
 
     const Scenario scenario_;
     Ride ride_;
     std::vector<Light> lights_;
-    std::vector<Contact> contacts_[2];
+    std::vector<LevelChange> contacts_[2];
+    std::vector<LevelChange> supply_; ///< empty: up all along
 };
 
 } // namespace winkhold::host

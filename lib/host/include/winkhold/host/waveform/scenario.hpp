@@ -1,23 +1,19 @@
-/// A scenario: which flasher, which contacts, what the rider does, and how to decode it.
+/// A scenario: which flasher, which contacts, what goes wrong, what the rider does, and how to decode it.
 /// read_scenario() reads one from TOML; the README documents the fields.
 #pragma once
 
 #include "winkhold/core/lines.hpp"
 #include "winkhold/core/settings.hpp"
 #include "winkhold/host/time.hpp"
+#include "winkhold/host/waveform/clock.hpp"
+#include "winkhold/host/waveform/line_volts.hpp"
+#include "winkhold/host/waveform/range.hpp"
+#include "winkhold/host/waveform/tap_faults.hpp"
 
 #include <string>
 #include <vector>
 
 namespace winkhold::host {
-
-/// A figure that varies from bike to bike: drawn uniformly from [least, most], once a trial.
-struct Range {
-    double least{0};
-    double most{0};
-
-    bool fixed() const { return least == most; }
-};
 
 /// What a flasher does with its rhythm when the rider changes sides. All three are on the road.
 enum class SideChange {
@@ -26,26 +22,31 @@ enum class SideChange {
     whole_cycle,  ///< a controller finishes its cycle, dark phase included, before it does anything else
 };
 
+/// Rate and duty are drawn once a bike, the first flash each time it comes.
 struct FlasherModel {
-    Range rate_per_min{85, 85};
-    Range duty_percent{50, 50}; ///< share of the period lit
-    double jitter_percent{1};   ///< each phase x (1 + sigma N), N standard normal cut at +-6
+    Range rate_per_min{85};
+    Range duty_percent{50};         ///< share of the period lit
+    std::vector<TimeUs> pattern_us; ///< if given: lit, dark, lit, dark, ... instead of rate and duty
+    double jitter_percent{1};       ///< each phase x (1 + sigma N), N standard normal cut at +-6
     SideChange side_change{SideChange::restart};
-    TimeUs start_delay_us{0};         ///< switch closed -> first light (not used by free_running)
-    TimeUs first_on_extra_us{0};      ///< a slow thermal flasher's first bright phase is this much longer
-    TimeUs first_dark_us{0};          ///< or it stays dark this long before the first light
-    int lamp_out_after_flashes{0};    ///< 0: no lamp fails
-    double lamp_out_rate_factor{2.2}; ///< flasher data sheets: 2.15-2.3 (read)
-    double lamp_out_duty_percent{40}; ///< flasher data sheets: 37-45 % (read)
+    TimeUs start_delay_us{0};        ///< switch closed -> first light (not used by free_running)
+    Range first_on_extra_us{0};      ///< a slow thermal flasher's first bright phase is this much longer
+    Range first_dark_us{0};          ///< or it stays dark this long before the first light
+    int lamp_out_after_flashes{0};   ///< 0: no lamp fails
+    int lamp_out_for_flashes{0};     ///< then back to normal; 0: for good
+    Range lamp_out_rate_factor{2.2}; ///< flasher data sheets: 2.15-2.3 (read); drawn once a bike
+    Range lamp_out_duty_percent{40}; ///< flasher data sheets: 37-45 % (read); drawn once a bike
+    double missing_flash_percent{0}; ///< share of bright phases that stay dark (never the first of a request)
+    int stays_on_from_flash{0};      ///< this flash of each request never ends by itself; 0: none
+    int tip_flashes{0}; ///< a shorter request is carried on for so many flashes, unless another one comes
 };
 
 /// From lamp to tap.
 struct ContactModel {
     TimeUs bounce_us{3'000}; ///< after each edge the contact may bounce this long; 0: clean edges
     int bounce_pulses{3};    ///< at most this many false pulses an edge, at least one
-    Range rise_skew_us{0,
-                       0}; ///< hazard: right lights this much after left (negative: before), drawn each flash
-    Range fall_skew_us{0, 0};
+    Range rise_skew_us{0};   ///< hazard: right lights this much after left, drawn each flash
+    Range fall_skew_us{0};
 };
 
 /// One thing the rider asks for: so many whole flashes and then a uniformly random part of one more, or a
@@ -53,12 +54,14 @@ struct ContactModel {
 struct RiderStep {
     core::Indication show{core::Indication::off};
     bool by_flashes{false};
-    Range flashes{0, 0};
-    Range for_us{0, 0};
+    Range flashes{0};
+    Range for_us{0};
 };
 
 struct RiderModel {
-    TimeUs transit_us{70'000}; ///< switch travel from one side to the other: neither contact is closed
+    /// Switch travel from one side to the other, drawn each time: neither contact is closed. Below zero the
+    /// switch makes before it breaks: both are closed that long.
+    Range transit_us{70'000};
     std::vector<RiderStep> script;
     int repeat{1};
 };
@@ -67,7 +70,10 @@ struct Scenario {
     std::string name;
     FlasherModel flasher;
     ContactModel contacts;
+    TapFaults taps;
+    LineVolts volts;
     RiderModel rider;
+    ClockModel clock; ///< for replays; the waveform does not depend on it
     core::Settings decoder;
 
     /// True if trials differ by bike, so that dropouts cluster by bike.
@@ -77,6 +83,15 @@ struct Scenario {
 /// Reads a scenario. A `[vehicle] file = "..."` is read first (relative to `path`) and then overridden.
 /// Throws InputError naming file, line and field: missing file, bad TOML, unknown field, value out of range.
 Scenario read_scenario(const std::string& path);
+
+/// A scenario of a file with `[[variant]]` tables, each laid over the file's own sections.
+struct Variant {
+    std::string name; ///< empty for a file without variants
+    Scenario scenario;
+};
+
+/// All variants of a scenario file, or the file itself if it has none. Throws InputError as read_scenario().
+std::vector<Variant> read_variants(const std::string& path);
 
 /// Reads only the `[decoder]` section of a TOML file over `base`. Throws InputError.
 core::Settings read_settings(const std::string& path, const core::Settings& base);

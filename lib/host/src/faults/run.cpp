@@ -1,0 +1,88 @@
+#include "winkhold/host/faults/run.hpp"
+
+#include "winkhold/host/waveform/ride.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <thread>
+
+namespace winkhold::host {
+namespace {
+
+/// Keeps the clock's draws apart from the waveform's.
+constexpr std::uint64_t clock_stream = 0x636c6f636bu;
+
+void note(const FaultLimits& limits, const std::vector<Measure>& measures, unsigned flags, std::uint64_t seed,
+          const std::string& variant, FaultResult& result) {
+    const bool broken =
+        std::any_of(measures.begin(), measures.end(), [](const Measure& m) { return m.broken(); });
+    const Verdict verdict = !broken                            ? Verdict::good
+                            : raised(flags, limits.excused_by) ? Verdict::cannot_tell
+                                                               : Verdict::falls_short;
+    const Measure& worst =
+        *std::max_element(measures.begin(), measures.end(),
+                          [](const Measure& a, const Measure& b) { return a.strain() < b.strain(); });
+    if (result.rides == 0 || verdict > result.verdict ||
+        (verdict == result.verdict && worst.strain() > result.worst.strain())) {
+        result.worst = worst;
+        result.worst_seed = seed;
+        result.worst_variant = variant;
+    }
+    result.verdict = std::max(result.verdict, verdict);
+    ++result.rides;
+    result.rides_short += verdict == Verdict::falls_short;
+    result.rides_cannot_tell += verdict == Verdict::cannot_tell;
+    result.flags |= flags;
+    for (const Measure& m : measures)
+        if (m.broken() &&
+            std::find(result.broken.begin(), result.broken.end(), m.what) == result.broken.end())
+            result.broken.push_back(m.what);
+}
+
+std::vector<FaultResult> run_fault(const FaultCase& fault, const std::vector<NamedDecoder>& decoders,
+                                   std::uint64_t seeds) {
+    std::vector<FaultResult> results(decoders.size());
+    for (const FaultVariant& variant : fault.variants) {
+        RideMaker maker(variant.scenario);
+        for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+            const Ride& ride = maker.make(seed, 0);
+            for (std::size_t i = 0; i < decoders.size(); ++i) {
+                const auto hear = [&](const ClockModel& clock) {
+                    RandomStream random(seed, clock_stream);
+                    return listen(ride.trace, decoders[i].settings, clock, random);
+                };
+                const Heard heard = hear(variant.scenario.clock);
+                std::optional<Heard> plain;
+                if (variant.limits.same_at_any_count) {
+                    ClockModel clock = variant.scenario.clock;
+                    clock.wraps = false;
+                    plain = hear(clock);
+                }
+                note(variant.limits, judge(variant.limits, ride.truth, heard, plain ? &*plain : nullptr),
+                     heard.flags, seed, variant.name, results[i]);
+            }
+        }
+    }
+    return results;
+}
+
+} // namespace
+
+FaultRun run_faults(std::vector<FaultCase> faults, std::vector<NamedDecoder> decoders, std::uint64_t seeds,
+                    int threads) {
+    FaultRun run{std::move(decoders), std::move(faults), {}, seeds};
+    run.results.resize(run.faults.size());
+    std::atomic<std::size_t> next{0};
+    const auto work = [&] {
+        for (std::size_t i = next++; i < run.faults.size(); i = next++)
+            run.results[i] = run_fault(run.faults[i], run.decoders, seeds);
+    };
+    std::vector<std::jthread> workers;
+    for (int i = 1; i < threads; ++i)
+        workers.emplace_back(work);
+    work();
+    workers.clear(); // joins
+    return run;
+}
+
+} // namespace winkhold::host

@@ -1,0 +1,85 @@
+#include "winkhold/host/report/faults_report.hpp"
+#include "winkhold/host/report/names.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+namespace winkhold::host {
+namespace {
+
+constexpr std::size_t columns = 80;
+
+std::string figure(const Measure& measure) {
+    if (measure.is_time)
+        return fmt::format("{} {:.0f} of {:.0f} ms", measure.what, static_cast<double>(measure.value) / 1e3,
+                           static_cast<double>(measure.limit) / 1e3);
+    if (measure.is_statement) return measure.broken() ? measure.what : "as it should be";
+    return fmt::format("{} {} of {}", measure.what, measure.value, measure.limit);
+}
+
+/// Words of `text` in lines, each led by `lead`, the first one by `first`.
+std::string wrapped(const std::string& first, const std::string& lead, const std::string& text) {
+    std::string out = first;
+    std::size_t column = first.size();
+    bool fresh = true;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::string word = text.substr(at, end - at);
+        if (!fresh && column + 1 + word.size() > columns) {
+            out += "\n" + lead;
+            column = lead.size();
+            fresh = true;
+        }
+        out += (fresh ? "" : " ") + word;
+        column += word.size() + (fresh ? 0 : 1);
+        fresh = false;
+        at = end + 1;
+    }
+    return out + "\n";
+}
+
+std::string where(const FaultResult& result) {
+    return result.worst_variant.empty() ? fmt::format("seed {}", result.worst_seed)
+                                        : fmt::format("seed {}, {}", result.worst_seed, result.worst_variant);
+}
+
+std::string table(const FaultRun& run, std::size_t decoder) {
+    std::string out = fmt::format("{}\n\n  {:<8}{:<29}{:<28}{}\n", run.decoders[decoder].name, "fault", "",
+                                  "worst figure of its limit", "verdict");
+    for (std::size_t i = 0; i < run.faults.size(); ++i) {
+        const FaultResult& result = run.results[i][decoder];
+        out += fmt::format("  {:<8}{:<29}{:<28}{}\n", run.faults[i].id, run.faults[i].title,
+                           figure(result.worst), name(result.verdict));
+    }
+    return out + "\n";
+}
+
+std::string shortcomings(const FaultRun& run, std::size_t decoder) {
+    std::string out;
+    for (std::size_t i = 0; i < run.faults.size(); ++i) {
+        const FaultResult& result = run.results[i][decoder];
+        if (result.verdict == Verdict::good) continue;
+        const std::string lead(10, ' ');
+        out += wrapped(fmt::format("  {:<8}", run.faults[i].id), lead,
+                       fmt::format("{}: {} ({}); {} of {} rides; broken: {}", name(result.verdict),
+                                   figure(result.worst), where(result),
+                                   result.verdict == Verdict::falls_short ? result.rides_short
+                                                                          : result.rides_cannot_tell,
+                                   result.rides, fmt::join(result.broken, ", ")));
+        out += wrapped(lead + "good: ", lead, run.faults[i].good);
+    }
+    if (out.empty()) return "Good behaviour throughout.\n\n";
+    return "Where it is not good, and what good would be:\n\n" + out + "\n";
+}
+
+} // namespace
+
+std::string faults_text(const FaultRun& run) {
+    std::string out =
+        fmt::format("{} faults, seeds 1 to {} for each variant\n\n", run.faults.size(), run.seeds);
+    for (std::size_t decoder = 0; decoder < run.decoders.size(); ++decoder)
+        out += table(run, decoder) + shortcomings(run, decoder);
+    return out + std::string(caution);
+}
+
+} // namespace winkhold::host
