@@ -1,6 +1,8 @@
 #include "commands.hpp"
 #include "options.hpp"
 
+#include "winkhold/host/report/smoother_report.hpp"
+
 #include <iostream>
 
 namespace winkhold::app {
@@ -11,15 +13,21 @@ struct Decode {
     DecoderOptions decoder;
     RecordingChoice choice;
     FormatChoice format;
+    bool hindsight{false};
 
     int run() const {
         const core::Settings settings = decoder.over(core::Settings{});
         host::check_settings(settings);
         const auto source = choice.open(recording);
         Output out("-");
-        host::write_decoded(out.stream(), *source, settings, format.format(), recording);
+        std::size_t disagreements = 0;
+        if (hindsight)
+            disagreements = host::write_decoded_with_hindsight(out.stream(), *source, settings,
+                                                               format.format(), recording);
+        else
+            host::write_decoded(out.stream(), *source, settings, format.format(), recording);
         out.finish();
-        return 0; // faults are findings about the bike, not about the run
+        return disagreements > 0 ? 1 : 0; // faults are findings about the bike, not about the run
     }
 };
 
@@ -33,6 +41,10 @@ CLI::App* add_decode(CLI::App& program, Run& run) {
     options->choice.add_to(*command);
     options->decoder.add_to(*command);
     options->format.add_to(*command);
+    command->add_flag("--hindsight", options->hindsight,
+                      "also answer as somebody who knows the whole recording would, and list where the\n"
+                      "decoder differs by more than it must; exit 1 if it does. Keeps the whole\n"
+                      "recording in memory, as settled edges");
     command->footer("Example: two columns named blinker_l and blinker_r, in volts\n"
                     "  winkhold decode ride.csv --left blinker_l --right blinker_r --on-above 6V");
     command->callback([options, &run] { run = [options] { return options->run(); }; });

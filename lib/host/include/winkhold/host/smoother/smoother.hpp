@@ -31,7 +31,7 @@ struct Smoothed {
 /// sweep of a recording counts release from there, too.
 ///
 /// It begins where the first light's level begins to stand: after its bounce, but without the settle time.
-/// Memory: 16 bytes for each light, and about 200 for each settled edge while it works.
+/// Memory: 16 bytes for each light, and about 110 for each settled edge while it works.
 class Smoother {
 public:
     explicit Smoother(const core::Settings& settings);
