@@ -1,5 +1,4 @@
-#include "winkhold/host/waveform/ride.hpp"
-
+#include "waveform/support.hpp"
 #include "winkhold/host/waveform/random.hpp"
 
 #include <cmath>
@@ -8,39 +7,8 @@
 namespace {
 
 using namespace winkhold;
-using core::Indication;
-using host::Range;
+using namespace winkhold::test;
 using host::SideChange;
-using host::TimeUs;
-
-/// 1 s period, half lit, no jitter, no bounce.
-host::Scenario clean(SideChange model) {
-    host::Scenario s;
-    s.flasher.rate_per_min = {60, 60};
-    s.flasher.jitter_percent = 0;
-    s.flasher.side_change = model;
-    s.contacts.bounce_us = 0;
-    s.rider.transit_us = 70'000;
-    return s;
-}
-
-host::RiderStep for_time(Indication show, TimeUs us) {
-    return {show, false, {}, {static_cast<double>(us), static_cast<double>(us)}};
-}
-
-struct Change {
-    TimeUs t_us;
-    int turn; ///< left 1, right 2
-
-    bool operator==(const Change&) const = default;
-};
-
-std::vector<Change> changes(const host::Ride& ride) {
-    std::vector<Change> list;
-    for (const host::Edge& edge : ride.trace.edges)
-        list.push_back({edge.t_us, edge.lines.bits() & 3});
-    return list;
-}
 
 TEST(Restart, EachSelectionStartsWithAFullBrightPhaseAfterTransitAndDelay) {
     host::Scenario s = clean(SideChange::restart);

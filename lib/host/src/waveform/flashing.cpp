@@ -24,7 +24,8 @@ void Flashing::restart() {
     auto& requests = maker_.ride_.truth.requests;
     for (std::size_t i = 0; i < requests.size(); ++i) {
         Request& request = requests[i];
-        TimeUs t_us = closes_us(i) + model_.start_delay_us + draw_us(model_.first_dark_us, random_);
+        TimeUs t_us = closes_us(i) + draw_us(model_.first_dark_us, random_);
+        if (t_us >= still_closed_until_us_) t_us += model_.start_delay_us; // else it is running already
         TimeUs extra_us = draw_us(model_.first_on_extra_us, random_);
         const TimeUs tip_ends_by_us =
             i + 1 < requests.size() ? requests[i + 1].start_us : maker_.ride_.truth.end_us;
@@ -135,9 +136,25 @@ void Flashing::light(Request& request, TimeUs on_us, TimeUs off_us) {
     request.last_light_off_us = off_us;
     request.flashes += request.show == Indication::hazard ? 2 : 1;
     request.lamp_out = lamp_is_out(flashes_ - 1);
-    maker_.lights_.push_back({request.show, on_us, off_us});
-    if (on_us < still_closed_until_us_)
-        maker_.lights_.push_back({still_closed_, on_us, std::min(off_us, still_closed_until_us_)});
+    if (on_us < still_closed_until_us_) close(still_closed_, on_us, std::min(off_us, still_closed_until_us_));
+    close(request.show, on_us, off_us);
+}
+
+void Flashing::close(Indication show, TimeUs on_us, TimeUs off_us) {
+    auto& lights = maker_.lights_;
+    const auto mask = [](Indication which) { return static_cast<unsigned>(which); };
+    const unsigned carried_on =
+        !lights.empty() && lights.back().off_us == on_us ? mask(lights.back().show) & mask(show) : 0;
+    if (carried_on == 0) {
+        lights.push_back({show, on_us, off_us});
+    } else if (RideMaker::Light& last = lights.back(); carried_on == mask(last.show)) {
+        last.off_us = off_us; // its contact does not move; the other side's may close
+        if (carried_on != mask(show))
+            lights.push_back({static_cast<Indication>(mask(show) & ~carried_on), on_us, off_us});
+    } else { // the other side of a hazard opens
+        last.show = static_cast<Indication>(mask(last.show) & ~carried_on);
+        lights.push_back({show, TimeUs{last.on_us}, off_us});
+    }
 }
 
 } // namespace winkhold::host

@@ -33,6 +33,8 @@ private:
     Phase next_phase(TimeUs t_us, TimeUs end_us);
     bool lamp_is_out(int flash) const;
     void light(Request& request, TimeUs on_us, TimeUs off_us);
+    /// Closes the contacts; one that is closed until `on_us` just stays closed, and does not bounce.
+    void close(core::Indication show, TimeUs on_us, TimeUs off_us);
 
     RideMaker& maker_;
     const FlasherModel& model_;

@@ -29,8 +29,8 @@ void InputStage::fall(double from_us, double to_us, double volts, double toward_
     if (from_us >= to_us) return;
     const double fast_tau_us = design_.filter_tau_us;
     if (fast_tau_us <= 0) return run(from_us, to_us, {toward_v, volts - toward_v, tau_us, 0, 1});
-    // equal time constants have another closed form; a hair apart, this one is right to a millivolt
-    if (std::abs(tau_us - fast_tau_us) < 1e-3 * fast_tau_us) tau_us = fast_tau_us * 1.001;
+    // equal time constants have another closed form; a hair apart, this one is right to 0.1 mV
+    if (std::abs(tau_us - fast_tau_us) < 1e-5 * fast_tau_us) tau_us = fast_tau_us * 1.00001;
     // v' = (u - v) / fast, u = toward + (volts - toward) exp(-t / slow)
     const double slow_v = (volts - toward_v) * tau_us / (tau_us - fast_tau_us);
     run(from_us, to_us, {toward_v, slow_v, tau_us, volts_ - toward_v - slow_v, fast_tau_us});

@@ -18,13 +18,12 @@ struct Event {
 
 std::vector<Event> spikes(const LineVolts& model, double end_us, RandomStream& random) {
     std::vector<Event> events;
-    const double per_us = draw(model.spikes_per_s, random) / 1e6;
-    if (per_us <= 0) return events;
-    for (double t_us = 0; t_us < end_us;) {
-        t_us -= std::log(1 - random.unit()) / per_us;
+    const double per_s = draw(model.spikes_per_s, random);
+    if (per_s <= 0) return events;
+    const double period_us = 1e6 / per_s; // an engine turns evenly for as long as this matters
+    for (double t_us = random.unit() * period_us; t_us < end_us; t_us += period_us) {
         events.push_back({t_us, Event::spike, draw(model.spike_v, random)});
-        t_us += draw(model.spike_us, random);
-        events.push_back({t_us, Event::spike, 0});
+        events.push_back({t_us + std::min(draw(model.spike_us, random), period_us), Event::spike, 0});
     }
     return events;
 }

@@ -22,7 +22,7 @@ struct LineVolts {
     Range key_off_at_us{0}; ///< supply and lines go within `key_off_spread_us` of here; 0: never
     TimeUs key_off_spread_us{5'000};
 
-    /// Spikes on both lines: so many a second, this long, added volts; drawn anew.
+    /// Spikes on both lines: so many a second, evenly; length and added volts drawn anew for each.
     Range spikes_per_s{0};
     Range spike_us{0};
     Range spike_v{0};

@@ -1,0 +1,51 @@
+/// Clean scenarios and level lists for hand-made moments.
+#pragma once
+
+#include "winkhold/host/waveform/ride.hpp"
+
+#include <ostream>
+
+namespace winkhold::test {
+
+using core::Indication;
+using host::TimeUs;
+
+/// 1 s period, half lit, no jitter, no bounce, 70 ms of transit.
+inline host::Scenario clean(host::SideChange model = host::SideChange::restart) {
+    host::Scenario s;
+    s.flasher.rate_per_min = 60;
+    s.flasher.jitter_percent = 0;
+    s.flasher.side_change = model;
+    s.contacts.bounce_us = 0;
+    return s;
+}
+
+inline host::RiderStep for_time(Indication show, TimeUs us) {
+    return {show, false, {}, static_cast<double>(us)};
+}
+
+struct Change {
+    TimeUs t_us;
+    int turn; ///< left 1, right 2
+
+    bool operator==(const Change&) const = default;
+    friend std::ostream& operator<<(std::ostream& out, const Change& change) {
+        return out << change.t_us << ":" << change.turn;
+    }
+};
+
+/// Changes of the turn taps alone.
+inline std::vector<Change> changes(const host::Ride& ride) {
+    std::vector<Change> list;
+    for (const host::Edge& edge : ride.trace.edges)
+        if (const int turn = edge.lines.bits() & 3; list.empty() || list.back().turn != turn)
+            list.push_back({edge.t_us, turn});
+    return list;
+}
+
+inline std::vector<Change> changes_of(const host::Scenario& scenario, std::uint64_t seed = 1) {
+    host::RideMaker maker(scenario);
+    return changes(maker.make(seed, 0));
+}
+
+} // namespace winkhold::test
