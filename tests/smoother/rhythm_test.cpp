@@ -83,5 +83,26 @@ TEST(Rhythms, AFailingLampIsASecondOneAndAMissingFlashIsNot) {
     EXPECT_NEAR(gaps.rhythms.of[0][0].dark.centre_us, 250e3, 2e3);
 }
 
+TEST(Rhythms, AnotherDutyAtTheSameRateIsASecondOne) {
+    TraceWriter writer;
+    writer.flashes(3, 8, 353'000, 353'000).flashes(3, 8, 235'000, 471'000);
+    const TimeUs end_us = writer.now_us() - 471'000;
+    writer.level(0, 2'000'000);
+    const host::Smoothed smoothed = host::smooth(writer.trace(), core::Settings{});
+    EXPECT_TRUE(smoothed.rhythms.two);
+    EXPECT_EQ(smoothed.timeline, (host::Timeline{{0, Indication::hazard}, {end_us, Indication::off}}));
+}
+
+TEST(Rhythms, FlashesInGroupsOfThreeAreOneRequest) {
+    TraceWriter writer;
+    for (int group = 0; group < 8; ++group)
+        writer.flashes(2, 2, 200'000, 250'000).flashes(2, 1, 200'000, 850'000);
+    const TimeUs end_us = writer.now_us() - 850'000;
+    writer.level(0, 2'000'000);
+    const host::Smoothed smoothed = host::smooth(writer.trace(), core::Settings{});
+    EXPECT_TRUE(smoothed.rhythms.two);
+    EXPECT_EQ(smoothed.timeline, (host::Timeline{{0, Indication::right}, {end_us, Indication::off}}));
+}
+
 } // namespace
 } // namespace winkhold::testing

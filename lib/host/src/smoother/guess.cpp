@@ -11,6 +11,7 @@ struct Cycle {
     TimeUs on_us;
     TimeUs gap_us;
 
+    TimeUs dark_us() const { return gap_us; }
     TimeUs period_us() const { return on_us + gap_us; }
 };
 
@@ -46,19 +47,26 @@ Rhythm robust(std::span<const Cycle> cycles) {
     return {robust(cycles, &Cycle::on_us), robust(cycles, &Cycle::gap_us)};
 }
 
-/// Where two groups of periods part, with at least four in each; 0 if they don't. Sorted by period.
-std::size_t parting(std::span<const Cycle> cycles) {
+using Length = TimeUs (Cycle::*)() const;
+
+/// Where two groups of cycles part, with at least four in each and a factor of 1.2 between.
+struct Parting {
+    double factor{1.2};
+    std::size_t at{0}; ///< 0: they don't part
+};
+
+/// Leaves the cycles sorted by that length.
+Parting parting(std::vector<Cycle>& cycles, Length length) {
     constexpr std::size_t least = 4;
-    double widest = 1.3;
-    std::size_t at = 0;
+    std::sort(cycles.begin(), cycles.end(),
+              [length](const Cycle& a, const Cycle& b) { return (a.*length)() < (b.*length)(); });
+    Parting widest;
     for (std::size_t i = least; i + least <= cycles.size(); ++i) {
-        const double ratio =
-            static_cast<double>(cycles[i].period_us()) / static_cast<double>(cycles[i - 1].period_us());
-        if (ratio < widest) continue;
-        widest = ratio;
-        at = i;
+        const double factor =
+            static_cast<double>((cycles[i].*length)()) / static_cast<double>((cycles[i - 1].*length)());
+        if (factor >= widest.factor) widest = {factor, i};
     }
-    return at;
+    return widest;
 }
 
 /// The longer rhythm is the shorter one with a flash left out.
@@ -76,16 +84,16 @@ Rhythms guess_rhythms(std::span<const LightStep> steps) {
         std::vector<Cycle> cycles = find_cycles(steps, side);
         if (cycles.empty()) continue;
         rhythms.gap_seen[side] = true;
-        std::sort(cycles.begin(), cycles.end(),
-                  [](const Cycle& a, const Cycle& b) { return a.period_us() < b.period_us(); });
+        // by their gaps (the duty changes), or else by their periods (a lamp fails)
+        Parting part = parting(cycles, &Cycle::dark_us);
+        if (part.at == 0) part = parting(cycles, &Cycle::period_us);
         const std::span<const Cycle> all(cycles);
-        const std::size_t at = parting(all);
-        if (at == 0) {
+        if (part.at == 0) {
             rhythms.of[side].fill(robust(all));
             continue;
         }
-        const Rhythm shorter = robust(all.first(at));
-        const Rhythm longer = robust(all.subspan(at));
+        const Rhythm shorter = robust(all.first(part.at));
+        const Rhythm longer = robust(all.subspan(part.at));
         if (is_missing_flash(shorter, longer)) {
             rhythms.of[side].fill(shorter);
             continue;

@@ -62,7 +62,7 @@ private:
 };
 
 /// Both rhythms of both lines: [side][rhythm]. The second one is there for a lamp that fails and quickens the
-/// flasher.
+/// flasher, for a hazard of another duty, and for flashes in groups.
 struct Rhythms {
     std::array<std::array<Rhythm, 2>, 2> of;
     bool two{false}; ///< the second rhythm was seen; else it is a copy of the first
@@ -70,10 +70,9 @@ struct Rhythms {
 };
 
 /// Robust first guess: median and scaled MAD (1.4826: Hampel, J. Am. Stat. Assoc. 69 (1974) 383) of all
-/// lights and of all gaps below 1 s. Two rhythms if the periods fall into two groups of four or more with a
-/// factor of at least 1.3 between (a lamp out: 2.15-2.3, flasher data sheets, read), unless the longer one is
-/// merely a flash missing. A side that shows no gap borrows the other one's rhythm; if neither does: 85/min,
-/// 50 %.
+/// gaps below 1 s and of the lights before them. Two rhythms if the gaps, or else the periods, fall into two
+/// groups of four or more with a factor of at least 1.2 between, unless the longer one is merely a flash
+/// missing. A side that shows no gap borrows the other one's rhythm; if neither does: 85/min, 50 %.
 Rhythms guess_rhythms(std::span<const LightStep> steps);
 
 } // namespace winkhold::host
