@@ -12,6 +12,10 @@ namespace {
 /// Keeps the clock's draws apart from the waveform's.
 constexpr std::uint64_t clock_stream = 0x636c6f636bu;
 
+void add_once(const std::string& what, std::vector<std::string>& list) {
+    if (std::find(list.begin(), list.end(), what) == list.end()) list.push_back(what);
+}
+
 void note(const FaultLimits& limits, const std::vector<Measure>& measures, unsigned flags, std::uint64_t seed,
           const std::string& variant, FaultResult& result) {
     const bool broken =
@@ -32,11 +36,10 @@ void note(const FaultLimits& limits, const std::vector<Measure>& measures, unsig
     ++result.rides;
     result.rides_short += verdict == Verdict::falls_short;
     result.rides_cannot_tell += verdict == Verdict::cannot_tell;
+    if (verdict == Verdict::falls_short) add_once(variant, result.short_variants);
     result.flags |= flags;
     for (const Measure& m : measures)
-        if (m.broken() &&
-            std::find(result.broken.begin(), result.broken.end(), m.what) == result.broken.end())
-            result.broken.push_back(m.what);
+        if (m.broken()) add_once(m.what, result.broken);
 }
 
 std::vector<FaultResult> run_fault(const FaultCase& fault, const std::vector<NamedDecoder>& decoders,

@@ -50,6 +50,7 @@ std::string faults_json(const FaultRun& run) {
                                       {"cannot_tell", result.rides_cannot_tell},
                                       {"worst", figure(result)},
                                       {"broken", result.broken},
+                                      {"short_variants", result.short_variants},
                                       {"flags", flags(result.flags)}});
         }
         json["faults"].push_back(std::move(one));

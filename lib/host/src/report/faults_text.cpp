@@ -43,6 +43,11 @@ std::string where(const FaultResult& result) {
                                         : fmt::format("seed {}, {}", result.worst_seed, result.worst_variant);
 }
 
+std::string variants(const FaultResult& result) {
+    if (result.worst_variant.empty() || result.short_variants.empty()) return {};
+    return fmt::format("; in: {}", fmt::join(result.short_variants, ", "));
+}
+
 std::string table(const FaultRun& run, std::size_t decoder) {
     std::string out = fmt::format("{}\n\n  {:<8}{:<29}{:<28}{}\n", run.decoders[decoder].name, "fault", "",
                                   "worst figure of its limit", "verdict");
@@ -61,11 +66,11 @@ std::string shortcomings(const FaultRun& run, std::size_t decoder) {
         if (result.verdict == Verdict::good) continue;
         const std::string lead(10, ' ');
         out += wrapped(fmt::format("  {:<8}", run.faults[i].id), lead,
-                       fmt::format("{}: {} ({}); {} of {} rides; broken: {}", name(result.verdict),
+                       fmt::format("{}: {} ({}); {} of {} rides; broken: {}{}", name(result.verdict),
                                    figure(result.worst), where(result),
                                    result.verdict == Verdict::falls_short ? result.rides_short
                                                                           : result.rides_cannot_tell,
-                                   result.rides, fmt::join(result.broken, ", ")));
+                                   result.rides, fmt::join(result.broken, ", "), variants(result)));
         out += wrapped(lead + "good: ", lead, run.faults[i].good);
     }
     if (out.empty()) return "Good behaviour throughout.\n\n";
@@ -75,8 +80,8 @@ std::string shortcomings(const FaultRun& run, std::size_t decoder) {
 } // namespace
 
 std::string faults_text(const FaultRun& run) {
-    std::string out =
-        fmt::format("{} faults, seeds 1 to {} for each variant\n\n", run.faults.size(), run.seeds);
+    std::string out = fmt::format("{} fault{}, seeds 1 to {} for each variant\n\n", run.faults.size(),
+                                  run.faults.size() == 1 ? "" : "s", run.seeds);
     for (std::size_t decoder = 0; decoder < run.decoders.size(); ++decoder)
         out += table(run, decoder) + shortcomings(run, decoder);
     return out + std::string(caution);

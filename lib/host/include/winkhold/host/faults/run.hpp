@@ -25,8 +25,9 @@ struct FaultResult {
     Measure worst; ///< of the worst ride
     std::uint64_t worst_seed{0};
     std::string worst_variant;
-    std::vector<std::string> broken; ///< every kind of limit broken in some ride
-    unsigned flags{0};               ///< raised in some ride
+    std::vector<std::string> short_variants; ///< those that fall short in some ride
+    std::vector<std::string> broken;         ///< every kind of limit broken in some ride
+    unsigned flags{0};                       ///< raised in some ride
 };
 
 struct FaultRun {
