@@ -81,17 +81,17 @@ TEST(Recording, ASideChangeWithinADarkPhaseIsNoHazard) {
 }
 
 TEST(Recording, AFlickToTheOtherSideIsNoHazard) {
-    TraceWriter writer; // right, by mistake, for a moment that would fit into a dark phase of the left side
-    writer.flashes(1, 5, 350'000, 350'000).level(1, 120'000).level(0, 60'000);
-    const TimeUs flick_us = writer.now_us();
-    writer.level(2, 130'000).level(0, 70'000).flashes(1, 5, 350'000, 350'000);
+    // right for a moment that would fit into a dark phase of the left side
+    TraceWriter writer;
+    writer.level(1, 350'000).level(0, 30'000).level(2, 140'000).level(0, 30'000);
+    writer.flashes(1, 5, 350'000, 350'000);
     const TimeUs end_us = writer.now_us() - 350'000;
     writer.level(0, 2'000'000);
     EXPECT_EQ(answer(writer), (host::Timeline{{0, Indication::left},
-                                              {flick_us - 60'000, Indication::off},
-                                              {flick_us, Indication::right},
-                                              {flick_us + 130'000, Indication::off},
-                                              {flick_us + 200'000, Indication::left},
+                                              {350'000, Indication::off},
+                                              {380'000, Indication::right},
+                                              {520'000, Indication::off},
+                                              {550'000, Indication::left},
                                               {end_us, Indication::off}}));
 }
 

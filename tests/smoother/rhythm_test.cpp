@@ -1,6 +1,8 @@
 // Densities must be densities, and the rhythm must come out of the recording.
 #include "smoother/support.hpp"
 
+#include "winkhold/host/waveform/random.hpp"
+
 #include <cmath>
 
 namespace winkhold::testing {
@@ -63,6 +65,25 @@ TEST(Rhythms, AreLearntFromTheRecording) {
     EXPECT_NEAR(rhythms.of[0][0].dark.centre_us, 400e3, 1);
     EXPECT_NEAR(rhythms.of[1][0].on.centre_us, 320e3, 1);
     EXPECT_NEAR(rhythms.of[1][0].dark.centre_us, 380e3, 1);
+}
+
+TEST(Rhythms, LearningSharpensTheGuess) {
+    host::RandomStream random(6, 0);
+    TraceWriter writer;
+    for (int i = 0; i < 60; ++i)
+        writer.flashes(1, 1, 353'000 + random.whole(-7'000, 7'000), 353'000 + random.whole(-7'000, 7'000));
+    const core::Settings settings;
+    host::LightCollector lights(settings);
+    for (const host::Edge& edge : writer.trace().edges)
+        lights.feed(edge);
+    lights.finish(writer.now_us());
+    const auto steps = lights.steps(host::hazard_skew_us(settings));
+    const host::PhaseLength guess = host::guess_rhythms(steps).of[0][0].dark;
+    const host::PhaseLength learnt = host::smooth(writer.trace(), settings).rhythms.of[0][0].dark;
+    EXPECT_GT(guess.spread_us, 17'000) << "never below 5 %";
+    // uniform within 7 ms deviates by 4 ms; the guess as one more phase adds (35^2 / 60) ms^2
+    EXPECT_NEAR(learnt.spread_us, std::sqrt(4.04 * 4.04 + 35.3 * 35.3 / 60) * 1e3, 600);
+    EXPECT_NEAR(learnt.centre_us, 353e3, 1'500);
 }
 
 TEST(Rhythms, AFailingLampIsASecondOneAndAMissingFlashIsNot) {
