@@ -162,6 +162,18 @@ TEST(Recording, MissingFlashesAreBridged) {
     }
 }
 
+TEST(Recording, TwoFlashesMissingInARowEndTheAnswer) {
+    TraceWriter writer;
+    writer.flashes(1, 6, 350'000, 350'000);
+    const TimeUs end_us = writer.now_us() - 350'000;
+    writer.level(0, 2 * 700'000);
+    const TimeUs again_us = writer.now_us();
+    writer.flashes(1, 6, 350'000, 350'000);
+    EXPECT_EQ(
+        answer(writer),
+        (host::Timeline{{0, Indication::left}, {end_us, Indication::off}, {again_us, Indication::left}}));
+}
+
 TEST(Recording, TooShortAHoldDropsOutInExactlyTheDarkPhases) {
     TraceWriter writer;
     std::vector<host::Disagreeing> expected;

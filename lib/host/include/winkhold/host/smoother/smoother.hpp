@@ -1,5 +1,4 @@
-/// What the rider asked for, with hindsight: an offline reference for recordings that have no truth beside
-/// them.
+/// What the rider asked for, with hindsight: a reference for recordings that have no truth beside them.
 #pragma once
 
 #include "winkhold/host/smoother/rhythm.hpp"
@@ -20,15 +19,17 @@ struct Smoothed {
 /// each settled edge, and a phase's length is known when its end is reached.
 ///
 /// - A lit line is shown: what is hidden is whether a dark gap belongs to a request. Only a line that is lit
-/// for
-///   over 3 s (stuck) is let go when the other side lights up after that, as the decoder does.
+///   for over 3 s (stuck) is let go when the other side lights up after that, as the decoder does.
 /// - A side that rises alone while the other one is dark speaks for a side change, against a hazard.
 /// - Centres and spreads come from the recording: a robust guess, then expectation maximisation (Dempster,
 ///   Laird and Rubin, J. R. Stat. Soc. B 39 (1977) 1).
 ///
-/// **An answer ends with the last light**, also if the rider cancelled in the dark after it: every moment of
-/// that dark phase looks alike, so no method can place it, and the last light is what a recording proves. The
-/// sweep of a recording counts release from there, too.
+/// **An answer ends with the last light**, also if the rider cancelled in the dark after it. Every moment of
+/// that dark phase looks alike; its middle would on average be nearer to the switch, but would be a guess.
+/// The last light is what a recording proves, and the sweep of a recording counts release from there, too.
+///
+/// One missing flash is bridged; two in a row end the answer. Sides that flash by turns are not known as a
+/// hazard for sure, and a chopped line needs its PWM gap, here as in the decoder.
 ///
 /// It begins where the first light's level begins to stand: after its bounce, but without the settle time.
 /// Memory: 16 bytes for each light, and about 110 for each settled edge while it works.
