@@ -86,20 +86,24 @@ const std::string no_variant_name = head + "[[variant]]\nlines.bounce = \"1ms\"\
 const std::string bad_variant = head + "[[variant]]\nname = \"v\"\nlines.bunce = \"1ms\"\n";
 const std::string bad_limit = head + "[[variant]]\nname = \"v\"\nfault.longest_release = 5\n";
 const std::string no_tap = "[lines]\nbroken = [{ tap = \"up\", reads = \"low\" }]\n" + head;
+const std::string settings = head + "[decoder]\nhold = \"1s\"\n";
+const std::string variant_settings = head + "[[variant]]\nname = \"v\"\ndecoder.hold = \"1s\"\n";
 const std::string no_side = head + "only = \"both\"\n";
 
 INSTANTIATE_TEST_SUITE_P(
     Files, RefusedFault,
-    testing::Values(Bad{"no_section", "", ": no [fault] section"},
-                    Bad{"no_title", "[fault]\nid = \"X\"\n", ":1: [fault] title: missing"},
-                    Bad{"misspelt", misspelt.c_str(), ":5: [fault] most_drop: unknown field"},
-                    Bad{"no_indication", no_indication.c_str(),
-                        ":5: [fault] never_show: \"both\" is no indication"},
-                    Bad{"no_side", no_side.c_str(), ":5: [fault] only: write one of: left, right"},
-                    Bad{"no_variant_name", no_variant_name.c_str(), ":5: [variant] name: missing"},
-                    Bad{"bad_variant", bad_variant.c_str(), ":7: [variant.lines] bunce: unknown field"},
-                    Bad{"bad_limit", bad_limit.c_str(), ":7: [variant.fault] longest_release: write a time"},
-                    Bad{"no_tap", no_tap.c_str(), ":2: [lines.broken] tap: write one of: left, right"}),
+    testing::Values(
+        Bad{"no_section", "", ": no [fault] section"},
+        Bad{"no_title", "[fault]\nid = \"X\"\n", ":1: [fault] title: missing"},
+        Bad{"misspelt", misspelt.c_str(), ":5: [fault] most_drop: unknown field"},
+        Bad{"no_indication", no_indication.c_str(), ":5: [fault] never_show: \"both\" is no indication"},
+        Bad{"settings", settings.c_str(), ":5: [decoder] doesn't belong into a fault"},
+        Bad{"variant_settings", variant_settings.c_str(), ":7: [decoder] doesn't belong into a fault"},
+        Bad{"no_side", no_side.c_str(), ":5: [fault] only: write one of: left, right"},
+        Bad{"no_variant_name", no_variant_name.c_str(), ":5: [variant] name: missing"},
+        Bad{"bad_variant", bad_variant.c_str(), ":7: [variant.lines] bunce: unknown field"},
+        Bad{"bad_limit", bad_limit.c_str(), ":7: [variant.fault] longest_release: write a time"},
+        Bad{"no_tap", no_tap.c_str(), ":2: [lines.broken] tap: write one of: left, right"}),
     [](const auto& one) { return one.param.name; });
 
 TEST(Catalogue, UnknownIdsFoldersAndDoubledIdsAreRefused) {

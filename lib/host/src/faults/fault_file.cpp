@@ -48,6 +48,13 @@ void read_limits(TomlFields& fields, FaultLimits& limits) {
     }
 }
 
+/// The decoder is what is tried; a fault that brought settings along would test something else unnoticed.
+void refuse_decoder(const std::string& path, const toml::table& table) {
+    if (const toml::node* node = table.get("decoder"))
+        throw InputError(at_line(path, node->source().begin.line,
+                                 "[decoder] doesn't belong into a fault; give settings as options"));
+}
+
 } // namespace
 
 FaultCase read_fault(const std::string& path) {
@@ -56,6 +63,7 @@ FaultCase read_fault(const std::string& path) {
     const toml::table root = parse_toml(path);
     if (!root.contains("fault"))
         throw InputError(at_line(path, 0, "no [fault] section; a fault has an id, a title and limits there"));
+    refuse_decoder(path, root);
     in_section(path, root, "fault", [&](TomlFields& fields) {
         fields.text("id", fault.id);
         fields.text("title", fault.title);
@@ -69,6 +77,7 @@ FaultCase read_fault(const std::string& path) {
         fault.variants.push_back({std::move(variant.name), std::move(variant.scenario), limits});
         if (!root.contains("variant")) continue;
         const toml::table& table = *root["variant"].as_array()->get(next++)->as_table();
+        refuse_decoder(path, table);
         in_section(
             path, table, "fault",
             [&](TomlFields& fields) { read_limits(fields, fault.variants.back().limits); }, "variant.fault");
