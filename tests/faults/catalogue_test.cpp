@@ -53,8 +53,8 @@ TEST(Catalogue, VariantsLieOverTheFileAndChangeNothingElse) {
     EXPECT_EQ(fault.variants[1].name, "free-running");
     EXPECT_EQ(fault.variants[1].scenario.flasher.side_change, host::SideChange::free_running);
     EXPECT_EQ(fault.variants[1].scenario.flasher.rate_per_min.least, 85);
-    EXPECT_EQ(fault.variants[1].limits.longest_release_us, 450'000);
-    EXPECT_EQ(fault.variants[2].limits.longest_release_us, 810'000);
+    EXPECT_EQ(fault.variants[1].limits.longest_release_us, 500'000);
+    EXPECT_EQ(fault.variants[2].limits.longest_release_us, 860'000);
 }
 
 struct Bad {
