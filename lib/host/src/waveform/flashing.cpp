@@ -153,7 +153,7 @@ void Flashing::close(Indication show, TimeUs on_us, TimeUs off_us) {
             lights.push_back({static_cast<Indication>(mask(show) & ~carried_on), on_us, off_us});
     } else { // the other side of a hazard opens
         last.show = static_cast<Indication>(mask(last.show) & ~carried_on);
-        lights.push_back({show, TimeUs{last.on_us}, off_us});
+        lights.push_back({show, last.on_us, off_us});
     }
 }
 
