@@ -36,7 +36,7 @@ void note(const FaultLimits& limits, const std::vector<Measure>& measures, unsig
     ++result.rides;
     result.rides_short += verdict == Verdict::falls_short;
     result.rides_cannot_tell += verdict == Verdict::cannot_tell;
-    if (verdict == Verdict::falls_short) add_once(variant, result.short_variants);
+    if (verdict == Verdict::falls_short && !variant.empty()) add_once(variant, result.short_variants);
     result.flags |= flags;
     for (const Measure& m : measures)
         if (m.broken()) add_once(m.what, result.broken);

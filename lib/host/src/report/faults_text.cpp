@@ -44,7 +44,7 @@ std::string where(const FaultResult& result) {
 }
 
 std::string variants(const FaultResult& result) {
-    if (result.worst_variant.empty() || result.short_variants.empty()) return {};
+    if (result.short_variants.empty()) return {};
     return fmt::format("; in: {}", fmt::join(result.short_variants, ", "));
 }
 
