@@ -12,6 +12,28 @@ core::Settings with(std::uint32_t hold_ms, core::HoldRule rule, std::uint32_t ha
     s.handover_us = handover_ms * 1'000;
     s.rule = rule;
     s.cut_short = cut_short;
+    s.guard_us = s.cut_margin_us = 40'000;
+    s.spread = false;
+    s.handover_end = core::HandoverEnd::both;
+    return s;
+}
+
+core::Settings ends(core::HandoverEnd end) {
+    core::Settings s = with(400, core::HoldRule::fixed, 40, false);
+    s.handover_end = end;
+    return s;
+}
+
+core::Settings spread(core::HoldRule rule) {
+    core::Settings s = with(1'000, rule, 0, true);
+    s.guard_us = s.cut_margin_us = 20'000;
+    s.spread = true;
+    return s;
+}
+
+core::Settings prior(std::uint32_t gap_ms) {
+    core::Settings s = with(1'000, core::HoldRule::paced, 0, false);
+    s.gap_prior_us = gap_ms * 1'000;
     return s;
 }
 
@@ -137,6 +159,53 @@ const Story stories[] = {
                         {1'400'000, "L1", ""},
                         {1'445'000, "L0", ""},
                         {1'450'000, "", "off"}}}, // 40 ms against 100 - 40
+    {"at_once_the_new_side_alone_replaces_a_dark_one", ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {405'000, "", "right"}, {500'000, "", ""}}},
+    {"at_once_the_other_side_within_the_window_makes_a_hazard", ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "L0", ""},
+                {400'000, "R1", ""},
+                {405'000, "", "right"},
+                {440'000, "L1", ""},
+                {445'000, "", "hazard"},
+                {600'000, "", ""}}},
+    {"at_once_1_us_after_the_window_it_takes_over_in_turn", ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "L0", ""},
+                {400'000, "R1", ""},
+                {405'000, "", "right"},
+                {410'000, "R0", ""},
+                {440'001, "L1", ""},
+                {445'001, "", "left"}}},
+    {"delayed_the_new_side_waits_for_the_window_s_end", ends(core::HandoverEnd::delay),
+     lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {405'000, "", ""}, {445'000, "", "right"}}},
+    {"delayed_a_hazard_within_the_window_is_shown_at_once", ends(core::HandoverEnd::delay),
+     lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {420'000, "L1", ""}, {425'000, "", "hazard"}}},
+    {"delayed_a_newcomer_shorter_than_the_window_is_never_shown", ends(core::HandoverEnd::delay),
+     lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {420'000, "R0", ""}, {700'000, "", "off"}}},
+    {"delayed_the_first_side_from_off_is_shown_at_once", ends(core::HandoverEnd::delay), lit},
+    {"a_side_dark_while_the_other_stays_lit_ends_with_the_fall_window", ends(core::HandoverEnd::at_once),
+     lit + Rows{{20'000, "R1", ""},
+                {25'000, "", "hazard"},
+                {300'000, "L0", ""},
+                {379'999, "", ""},
+                {380'000, "", "right"}}},
+    {"both_dark_within_the_fall_window_stay_a_hazard", ends(core::HandoverEnd::at_once),
+     lit + Rows{{20'000, "R1", ""},
+                {25'000, "", "hazard"},
+                {300'000, "L0", ""},
+                {374'999, "R0", ""},
+                {500'000, "", ""},
+                {700'000, "", "right"}}},
+    {"make_before_break_ends_with_the_handover_window_after_the_fall", ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "R1", ""}, {305'000, "", "hazard"}, {330'000, "L0", ""}, {370'000, "", "right"}}},
+    {"a_prior_gap_holds_until_one_is_learned", prior(300),
+     lit + Rows{{200'000, "L0", ""}, {539'999, "", ""}, {540'000, "", "off"}}},
+    {"a_learned_gap_replaces_the_prior", prior(800), one_gap + Rows{{845'055, "", ""}, {845'056, "", "off"}}},
+    {"one_gap_is_trusted_only_with_half_of_it_on_top",
+     // 205.056 learned, + 1/2 in units of 64 us (102.528) + 20 guard
+     spread(paced), one_gap + Rows{{927'583, "", ""}, {927'584, "", "off"}}},
+    {"two_on_times_are_trusted_only_with_a_quarter_off",
+     // 200 - 1/4 - 20 margin: 130 is cut short, 131 is not
+     spread(paced), third_flash + Rows{{929'000, "L0", ""}, {934'000, "", "off"}}},
 };
 
 INSTANTIATE_TEST_SUITE_P(Rule, Stories, ::testing::ValuesIn(stories),

@@ -101,4 +101,70 @@ TEST(PlainTaps, BrakeTailAndSupplySettleAndHaveNoHold) {
     EXPECT_FALSE(bench.decoder.wake().armed);
 }
 
+TEST(Watch, BothSidesMovingAsOneThreeTimesCantBeToldFromCrossFeed) {
+    Bench bench;
+    for (std::uint32_t i = 0; i < 3; ++i) {
+        EXPECT_EQ(bench.faults(), 0) << i;
+        bench.set(i * 600'000, core::Lines::left, true);
+        bench.set(i * 600'000 + 300, core::Lines::right, true);
+        bench.run_to(i * 600'000 + 6'000);
+        EXPECT_EQ(bench.decoder.indication(), core::Indication::hazard);
+        bench.set(i * 600'000 + 300'000, core::Lines::left, false);
+        bench.set(i * 600'000 + 300'000, core::Lines::right, false);
+    }
+    EXPECT_EQ(bench.faults(), core::as_one);
+    bench.set(1'800'000, core::Lines::left, true); // a skew of two contacts clears it
+    bench.set(1'800'301, core::Lines::right, true);
+    bench.run_to(1'806'000);
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(Watch, SidesThatTakeTurnsFlashByFlashAreReported) {
+    Bench bench;
+    for (std::uint32_t i = 0; i < 5; ++i) {
+        EXPECT_EQ(bench.faults(), 0) << i;
+        const auto tap = i % 2 == 0 ? core::Lines::left : core::Lines::right;
+        bench.set(i * 350'000, tap, true);
+        bench.run_to(i * 350'000 + 6'000);
+        bench.set(i * 350'000 + 350'000, tap, false);
+    }
+    EXPECT_EQ(bench.faults(), core::alternating);
+}
+
+TEST(Supply, ADipInABrightPhaseIsNoCancelAndTeachesNothing) {
+    Bench bench;
+    bench.set(0, core::Lines::supply, true);
+    for (std::uint32_t i = 0; i < 4; ++i)
+        bench.flash(100'000 + i * 700'000, 350'000);
+    bench.set(2'900'000, core::Lines::left, true);
+    bench.set(3'000'000, core::Lines::supply, false);
+    bench.set(3'001'000, core::Lines::left, false);
+    bench.run_to(3'090'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left) << "before the supply is back";
+    bench.set(3'100'000, core::Lines::supply, true);
+    bench.set(3'101'000, core::Lines::left, true);
+    bench.set(3'250'000, core::Lines::left, false);
+    bench.run_to(3'300'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left) << "the rest of the split flash";
+}
+
+TEST(Supply, GoneForGoodEverythingIsOff) {
+    Bench bench;
+    bench.set(0, core::Lines::supply, true);
+    bench.set(1'000, core::Lines::left, true);
+    bench.set(100'000, core::Lines::supply, false);
+    bench.set(103'000, core::Lines::left, false);
+    bench.run_to(219'999);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
+    bench.run_to(220'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::off);
+}
+
+TEST(Supply, ATapThatWasNeverUpIsNotConnected) {
+    Bench bench;
+    bench.set(1'000, core::Lines::left, true);
+    bench.run_to(1'000'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
+}
+
 } // namespace

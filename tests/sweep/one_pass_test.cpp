@@ -60,7 +60,7 @@ void expect_law(const host::Trace& trace, const host::Truth& truth, const core::
 class OnePassEqualsFullReplay : public ::testing::TestWithParam<host::SideChange> {};
 
 TEST_P(OnePassEqualsFullReplay, OnRandomBikesUnderEveryRule) {
-    for (std::uint64_t trial = 0; trial < 700; ++trial) {
+    for (std::uint64_t trial = 0; trial < 2'000; ++trial) {
         RandomStream random(11, trial);
         host::Scenario scenario = random_scenario(random, GetParam());
         const core::Settings settings = random_settings(random);
@@ -75,7 +75,7 @@ INSTANTIATE_TEST_SUITE_P(Models, OnePassEqualsFullReplay,
                                            host::SideChange::whole_cycle));
 
 TEST(OnePass, EqualsFullReplayOnNoise) {
-    for (std::uint64_t trial = 0; trial < 1'000; ++trial) {
+    for (std::uint64_t trial = 0; trial < 3'000; ++trial) {
         RandomStream random(13, trial);
         const host::Ride ride = noise(random);
         ASSERT_NO_FATAL_FAILURE(expect_law(ride.trace, ride.truth, random_settings(random), random))

@@ -21,6 +21,11 @@ inline core::Settings random_settings(RandomStream& random) {
     s.cut_margin_us = static_cast<std::uint32_t>(random.whole(0, 80'000));
     s.rule = random.whole(0, 1) == 0 ? core::HoldRule::fixed : core::HoldRule::paced;
     s.cut_short = random.whole(0, 3) != 0;
+    s.spread = random.whole(0, 1) == 0;
+    s.handover_end = static_cast<core::HandoverEnd>(random.whole(0, 2));
+    s.fall_window_us = static_cast<std::uint32_t>(random.whole(0, 2) == 0 ? 0 : random.whole(1, 150'000));
+    s.gap_prior_us = static_cast<std::uint32_t>(random.whole(0, 2) == 0 ? random.whole(25'000, 900'000) : 0);
+    s.supply_gone_us = static_cast<std::uint32_t>(random.whole(0, 3) == 0 ? 0 : random.whole(1, 200'000));
     return s;
 }
 
@@ -58,7 +63,10 @@ inline host::Ride noise(RandomStream& random) {
     TimeUs t_us = random.whole(0, 5'000);
     const TimeUs longest_us = random.whole(0, 1) == 0 ? 30'000 : 700'000;
     for (int i = 0; i < 120; ++i) {
-        ride.trace.edges.push_back({t_us, core::Lines(static_cast<std::uint8_t>(random.whole(0, 3)))});
+        const bool supply = random.whole(0, 9) != 0;
+        ride.trace.edges.push_back(
+            {t_us,
+             core::Lines(static_cast<std::uint8_t>(random.whole(0, 3))).with(core::Lines::supply, supply)});
         t_us += random.whole(1, random.whole(0, 3) == 0 ? longest_us : 12'000);
     }
     ride.trace.end_us = ride.truth.end_us = t_us;

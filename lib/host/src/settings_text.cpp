@@ -19,6 +19,15 @@ std::uint32_t duration(std::string_view text, std::string_view what) {
     return static_cast<std::uint32_t>(us);
 }
 
+std::uint32_t off_or_duration(std::string_view text, std::string_view what) {
+    return text == "off" ? 0 : duration(text, what);
+}
+
+bool on_or_off(std::string_view text, std::string_view what) {
+    if (text != "on" && text != "off") refuse(what, text, "on or off");
+    return text == "on";
+}
+
 } // namespace
 
 void set_by_name(Settings& settings, std::string_view name, std::string_view text, std::string_view what) {
@@ -31,16 +40,29 @@ void set_by_name(Settings& settings, std::string_view name, std::string_view tex
     else if (name == "guard")
         settings.guard_us = duration(text, what);
     else if (name == "handover")
-        settings.handover_us = text == "off" ? 0 : duration(text, what);
+        settings.handover_us = off_or_duration(text, what);
     else if (name == "cut_margin")
         settings.cut_margin_us = duration(text, what);
-    else if (name == "hold_rule") {
+    else if (name == "gap_prior")
+        settings.gap_prior_us = duration(text, what);
+    else if (name == "fall_window")
+        settings.fall_window_us = off_or_duration(text, what);
+    else if (name == "supply_gone")
+        settings.supply_gone_us = off_or_duration(text, what);
+    else if (name == "handover_end") {
+        if (text != "both" && text != "delay" && text != "at-once")
+            refuse(what, text, "both, delay or at-once");
+        settings.handover_end = text == "both"    ? core::HandoverEnd::both
+                                : text == "delay" ? core::HandoverEnd::delay
+                                                  : core::HandoverEnd::at_once;
+    } else if (name == "hold_rule") {
         if (text != "fixed" && text != "paced") refuse(what, text, "fixed or paced");
         settings.rule = text == "fixed" ? core::HoldRule::fixed : core::HoldRule::paced;
-    } else if (name == "cut_short") {
-        if (text != "on" && text != "off") refuse(what, text, "on or off");
-        settings.cut_short = text == "on";
-    } else
+    } else if (name == "cut_short")
+        settings.cut_short = on_or_off(text, what);
+    else if (name == "spread")
+        settings.spread = on_or_off(text, what);
+    else
         throw InputError(fmt::format("{}: unknown setting", what));
 }
 
@@ -71,6 +93,13 @@ void check_settings(const Settings& s) {
             fmt::format("handover {}: it must be below 1 s; 30ms to 40ms is usual", time(s.handover_us)));
     case SettingsError::cut_margin_out_of_range:
         throw InputError(fmt::format("cut-margin {}: the longest is 1 s", time(s.cut_margin_us)));
+    case SettingsError::gap_prior_out_of_range:
+        throw InputError(fmt::format("gap-prior {}: it must lie between settle or PWM gap and 1 s", time(s.gap_prior_us)));
+    case SettingsError::fall_window_out_of_range:
+        throw InputError(
+            fmt::format("fall-window {}: it must be below 1 s; 80ms is usual", time(s.fall_window_us)));
+    case SettingsError::supply_gone_out_of_range:
+        throw InputError(fmt::format("supply-gone {}: the longest is 1 s", time(s.supply_gone_us)));
     }
 }
 

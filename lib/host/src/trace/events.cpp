@@ -1,5 +1,7 @@
 #include "winkhold/host/trace/events.hpp"
 
+#include "winkhold/host/report/names.hpp"
+
 #include <boost/signals2/dummy_mutex.hpp>
 #include <boost/signals2/signal_type.hpp>
 #include <optional>
@@ -26,7 +28,7 @@ struct DecodedFeed::Signals {
             std::uint8_t& known = faults[static_cast<std::size_t>(side)];
             const std::uint8_t now = decoder.line(side).faults();
             if (now == known) continue;
-            for (const core::Fault one : {core::fast_flash, core::stuck_on, core::chatter})
+            for (const core::Fault one : all_faults)
                 if ((now & ~known & one) != 0) fault(FaultEvent{t_us, one, side});
             known = now;
         }

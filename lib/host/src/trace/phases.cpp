@@ -1,6 +1,5 @@
 #include "winkhold/host/trace/phases.hpp"
 
-#include "winkhold/core/cadence.hpp"
 #include "winkhold/core/intent.hpp"
 
 #include <algorithm>
@@ -10,108 +9,137 @@ namespace {
 
 using core::Side;
 
-/// Runs the core's cadence and handover over settled edges, with a hold that never ends. Only the order in
-/// which the stages are asked stands here; a test holds it to the decoder's.
+/// Lets the core's Intent judge a stream of edges, and turns its verdicts into phases.
 class PhaseFinder {
 public:
-    PhaseFinder(const core::Settings& settings, Phases& phases) : settings_(settings), phases_(phases) {
+    PhaseFinder(const core::Settings& settings, Phases& phases)
+        : settings_(settings), phases_(phases), settler_(settings) {
         for (auto& side : phases_)
             side.clear();
     }
 
-    void take(const SettledEdgeAt& edge) {
-        hand_over(edge.t_us - 1);
-        for (Line& line : lines_)
-            line.stop_timing(edge.t_us - 1);
-        edge.rise ? rise(edge) : fall(edge);
+    void feed(const Edge& edge) {
+        const auto take = [this](const SettledEdgeAt& settled) { keep(settled); };
+        const bool supply = edge.lines.has(core::Lines::supply);
+        if (supply != supply_) {
+            settler_.finish(edge.t_us - 1, take);
+            judge();
+            expire(edge.t_us - 1);
+            intent_.supply(to_core(edge.t_us), supply, settings_);
+            supply_ = supply;
+            set_due(edge.t_us);
+        }
+        settler_.feed(edge, take);
     }
 
-    void finish(TimeUs end_us) { hand_over(end_us); }
+    void finish(TimeUs end_us) {
+        settler_.finish(end_us, [this](const SettledEdgeAt& settled) { keep(settled); });
+        judge();
+        expire(end_us);
+        for (auto& side : phases_) // a newcomer still waiting to be shown
+            if (!side.empty() && side.back().rise_us == never_us) side.pop_back();
+    }
 
 private:
-    struct Line {
-        core::Cadence cadence;
-        TimeUs since_us{0}; ///< of the present phase: the rise, or the last high
-        bool on{false};
-
-        TimeUs longest_us() const { return on ? core::limits::longest_on_us : core::limits::longest_gap_us; }
-        bool overlong(TimeUs now_us) const { return now_us - since_us >= longest_us(); }
-        void stop_timing(TimeUs now_us) {
-            if (overlong(now_us)) cadence.expire(to_core(since_us + longest_us()));
-        }
-    };
-
-    Line& line(Side side) { return lines_[static_cast<std::size_t>(side)]; }
     std::vector<Phase>& phases(Side side) { return phases_[static_cast<std::size_t>(side)]; }
 
-    /// Ends the handover window if that falls due up to `now_us`.
-    void hand_over(TimeUs now_us) {
-        if (window_ends_us_ > now_us) return;
-        handover_.expire(to_core(window_ends_us_));
-        const Side old = core::other(handover_.newcomer());
-        if (!line(old).on || line(old).overlong(window_ends_us_ - 1)) {
-            TimeUs& limit_us = phases(old).back().limit_us;
-            limit_us = std::min(limit_us, window_ends_us_);
-        }
-        window_ends_us_ = never_us;
+    /// Edges of one moment are judged together, falls first, as the decoder does.
+    void keep(const SettledEdgeAt& edge) {
+        if (!moment_.empty() && moment_.back().t_us != edge.t_us) judge();
+        moment_.push_back(edge);
     }
 
-    void rise(const SettledEdgeAt& edge) {
+    void judge() {
+        for (const bool rise : {false, true})
+            for (const SettledEdgeAt& edge : moment_)
+                if (edge.rise == rise) take(edge);
+        moment_.clear();
+    }
+
+    void take(const SettledEdgeAt& edge) {
+        expire(edge.t_us - 1);
         const core::Micros now = to_core(edge.t_us);
-        const Side rival = core::other(edge.side);
-        const bool rival_held = !phases(rival).empty() && phases(rival).back().limit_us > edge.t_us;
-        const bool rival_rose = line(rival).cadence.rose_within(settings_.handover_us, now);
-        handover_.rise(edge.side, now, rival_held, rival_rose, settings_);
-        const core::Alarm window = handover_.alarm();
-        window_ends_us_ = window.armed ? edge.t_us + core::elapsed_us(window.at, now) : never_us;
-        line(edge.side).cadence.rise(now);
-        line(edge.side).on = true;
-        line(edge.side).since_us = edge.t_us;
-        phases(edge.side).push_back({.rise_us = edge.t_us});
+        if (edge.rise) {
+            phases(edge.side).push_back({.rise_us = never_us});
+            end(intent_.rise(edge.side, now, settings_), edge.t_us);
+        } else {
+            Phase& phase = phases(edge.side).back();
+            end(intent_.fall(edge.side, now, to_core(edge.last_high_us), settings_), edge.t_us);
+            phase.last_high_us = edge.last_high_us;
+            hold(phase, intent_.cadence(edge.side));
+            if (phase.rise_us == never_us) phases(edge.side).pop_back(); // never to be shown
+        }
+        show(edge.t_us);
+        set_due(edge.t_us);
     }
 
-    void fall(const SettledEdgeAt& edge) {
-        Line& falling = line(edge.side);
-        Phase& phase = phases(edge.side).back();
-        const bool cut = falling.cadence.fall(to_core(edge.last_high_us), settings_);
-        falling.on = false;
-        falling.since_us = phase.last_high_us = edge.last_high_us;
-        if (cut && settings_.cut_short) phase.limit_us = std::min(phase.limit_us, edge.t_us);
+    /// What the swept setting decides about the dark gap that begins.
+    void hold(Phase& phase, const core::Cadence& cadence) const {
         if (settings_.rule == core::HoldRule::fixed) {
-            phase.base_us = edge.last_high_us;
+            phase.base_us = phase.last_high_us;
             return;
         }
-        phase.limit_us = std::min(phase.limit_us, edge.last_high_us + settings_.hold_us);
-        if (falling.cadence.knows_gap()) phase.base_us = edge.last_high_us + falling.cadence.longest_gap_us();
+        phase.limit_us = std::min(phase.limit_us, phase.last_high_us + settings_.hold_us);
+        if (cadence.knows_gap())
+            phase.base_us = phase.last_high_us + cadence.expected_gap_us(settings_);
+        else if (settings_.gap_prior_us != 0)
+            phase.base_us = phase.last_high_us + settings_.gap_prior_us;
+    }
+
+    void expire(TimeUs now_us) {
+        while (due_us_ <= now_us) {
+            const TimeUs t_us = due_us_;
+            end(intent_.expire(to_core(t_us)), t_us);
+            show(t_us);
+            set_due(t_us);
+        }
+    }
+
+    void end(core::Intent::LetGo sides, TimeUs t_us) {
+        for (const Side side : {Side::left, Side::right}) {
+            if ((sides & (side == Side::left ? 1u : 2u)) == 0 || phases(side).empty()) continue;
+            Phase& phase = phases(side).back();
+            phase.limit_us = std::min(phase.limit_us, t_us);
+        }
+    }
+
+    /// A phase begins when it is shown, which a newcomer may have to wait for.
+    void show(TimeUs t_us) {
+        for (const Side side : {Side::left, Side::right}) {
+            if (phases(side).empty() || intent_.hidden(side)) continue;
+            Phase& phase = phases(side).back();
+            if (phase.limit_us > t_us) phase.rise_us = std::min(phase.rise_us, t_us);
+        }
+    }
+
+    void set_due(TimeUs t_us) {
+        const std::uint32_t wait_us = intent_.wait_us(to_core(t_us));
+        due_us_ = wait_us == core::forever_us ? never_us : t_us + wait_us;
     }
 
     const core::Settings& settings_;
     Phases& phases_;
-    Line lines_[2];
-    core::Handover handover_;
-    TimeUs window_ends_us_{never_us};
+    LineSettler settler_;
+    core::Intent intent_;
+    std::vector<SettledEdgeAt> moment_;
+    TimeUs due_us_{never_us};
+    bool supply_{false};
 };
 
 } // namespace
 
 void find_phases(const Trace& trace, const core::Settings& settings, Phases& phases) {
     PhaseFinder finder(settings, phases);
-    LineSettler settler(settings);
-    const auto take = [&](const SettledEdgeAt& edge) { finder.take(edge); };
     for (const Edge& edge : trace.edges)
-        settler.feed(edge, take);
-    settler.finish(trace.end_us, take);
+        finder.feed(edge);
     finder.finish(trace.end_us);
 }
 
 TimeUs find_phases(EdgeSource& source, const core::Settings& settings, Phases& phases) {
     PhaseFinder finder(settings, phases);
-    LineSettler settler(settings);
-    const auto take = [&](const SettledEdgeAt& edge) { finder.take(edge); };
     Edge edge;
     while (source.next(edge))
-        settler.feed(edge, take);
-    settler.finish(source.end_us(), take);
+        finder.feed(edge);
     finder.finish(source.end_us());
     return source.end_us();
 }

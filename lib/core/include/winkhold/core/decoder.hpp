@@ -13,9 +13,6 @@ class TurnLine {
 public:
     constexpr bool on() const { return settle_.on(); }
     constexpr bool held() const { return hold_.held(); }
-    /// Valid after a settled fall: the last moment the line read high.
-    constexpr Micros last_high() const { return settle_.last_high(); }
-    constexpr const Cadence& cadence() const { return cadence_; }
     /// Mask of Fault.
     constexpr uint8_t faults() const { return watch_.faults(); }
 
@@ -23,7 +20,6 @@ private:
     friend class Decoder;
 
     Settle settle_;
-    Cadence cadence_;
     Hold hold_;
     Watch watch_;
 };
@@ -71,8 +67,21 @@ private:
         const bool due = wake_.due(now);
         lines_ = lines;
         bool stirred = due;
-        stirred |= settle(Side::left, now, (changed & Lines::left) != 0, due);
-        stirred |= settle(Side::right, now, (changed & Lines::right) != 0, due);
+        if ((changed & Lines::supply) != 0) {
+            intent_.supply(now, lines.has(Lines::supply), settings_);
+            stirred = true;
+        }
+        const Edges left = settle(turn_[0], now, (changed & Lines::left) != 0, lines.has(Lines::left), due);
+        const Edges right =
+            settle(turn_[1], now, (changed & Lines::right) != 0, lines.has(Lines::right), due);
+        if ((left | right) != 0) {
+            // falls first: which tap has the lower number must make no difference
+            if ((left & fell) != 0) fall(Side::left, now);
+            if ((right & fell) != 0) fall(Side::right, now);
+            if ((left & rose) != 0) rise(Side::left, now);
+            if ((right & rose) != 0) rise(Side::right, now);
+            stirred = true;
+        }
         if (stirred) answer(now);
         if (changed >= Lines::brake || (due && plain_alarm_.due(now))) plain(now);
         const uint32_t settling_us = least_us(turn_[0].settle_.alarm(settings_).wait_us(now),
@@ -85,59 +94,72 @@ private:
         refresh(now);
         if (!calm_.armed || calm_.due(now)) silence(now);
         stirred_ = true;
-        indication_ = static_cast<Indication>((turn_[0].held() ? 1u : 0u) | (turn_[1].held() ? 2u : 0u));
+        indication_ = static_cast<Indication>((shown(Side::left) ? 1u : 0u) | (shown(Side::right) ? 2u : 0u));
     }
 
-    /// Returns true if the side's settled level has changed.
-    constexpr bool settle(Side side, Micros now, bool changed, bool due) {
-        TurnLine& line = turn(side);
-        const SettledEdge old = due ? line.settle_.expire(now, settings_) : SettledEdge::none;
-        edge(side, now, old);
-        if (!changed) return old != SettledEdge::none;
-        const SettledEdge settled = line.settle_.apply(now, lines_.has(side), settings_);
-        if (settled == SettledEdge::none) line.watch_.raw_change(now, line.settle_, settings_);
-        edge(side, now, settled);
-        return old != SettledEdge::none || settled != SettledEdge::none;
+    constexpr bool shown(Side side) const { return line(side).held() && !intent_.hidden(side); }
+
+    /// What one moment makes of a line, as a mask. A fall that settles just as the line goes high again,
+    /// chopped and without settle, can be followed by a rise.
+    using Edges = uint8_t;
+    static constexpr Edges fell = 1;
+    static constexpr Edges rose = 2;
+
+    static constexpr Edges edges(SettledEdge edge) {
+        return edge == SettledEdge::none ? Edges{0} : edge == SettledEdge::fall ? fell : rose;
     }
 
-    constexpr void edge(Side side, Micros now, SettledEdge settled) {
-        if (settled == SettledEdge::none) return;
-        TurnLine& line = turn(side);
-        if (settled == SettledEdge::rise) {
-            const TurnLine& rival = turn(other(side));
-            const bool rival_rose = rival.cadence_.rose_within(settings_.handover_us, now);
-            line.watch_.rise(line.cadence_.rise(now));
-            line.hold_.rise();
-            handover_.rise(side, now, rival.held(), rival_rose, settings_);
-        } else {
-            line.watch_.fall();
-            const bool cut = line.cadence_.fall(line.last_high(), settings_);
-            line.hold_.fall(line.last_high(), hold_for_us(settings_, line.cadence_));
-            if (cut && settings_.cut_short) line.hold_.release();
+    constexpr Edges settle(TurnLine& line, Micros now, bool changed, bool high, bool due) {
+        const Edges old = due ? edges(line.settle_.expire(now, settings_)) : Edges{0};
+        if (!changed) return old;
+        const Edges settled = edges(line.settle_.apply(now, high, settings_));
+        if (settled == 0) line.watch_.raw_change(now, line.settle_, settings_);
+        return static_cast<Edges>(old | settled);
+    }
+
+    constexpr void rise(Side side, Micros now) {
+        const Intent::LetGo ends = intent_.rise(side, now, settings_);
+        turn(side).hold_.rise();
+        turn(side).watch_.rise(intent_.period_us(side));
+        let_go(ends);
+        for (TurnLine& either : turn_) {
+            either.watch_.set(as_one, intent_.as_one());
+            either.watch_.set(alternating, intent_.alternating());
         }
     }
 
-    /// What time alone ends: the handover window, holds, rhythms.
+    constexpr void fall(Side side, Micros now) {
+        TurnLine& line = turn(side);
+        const Micros last_high = line.settle_.last_high();
+        const Intent::LetGo ends = intent_.fall(side, now, last_high, settings_);
+        line.hold_.fall(last_high, hold_for_us(settings_, intent_.cadence(side)));
+        line.watch_.fall();
+        let_go(ends);
+    }
+
+    constexpr void let_go(Intent::LetGo sides) {
+        if ((sides & 1u) != 0) turn_[0].hold_.release();
+        if ((sides & 2u) != 0) turn_[1].hold_.release();
+    }
+
+    /// What time alone ends: windows, holds, rhythms.
     constexpr void silence(Micros now) {
-        if (handover_.expire(now)) {
-            TurnLine& old = turn(other(handover_.newcomer()));
-            if (!old.on() || old.cadence_.stuck_on()) old.hold_.release();
-        }
-        for (TurnLine& line : turn_) {
-            line.hold_.expire(now);
-            line.cadence_.expire(now);
-            if (line.cadence_.stuck_on()) line.watch_.stuck();
-            line.watch_.expire(now);
+        let_go(intent_.expire(now));
+        for (uint8_t i = 0; i < 2; ++i) {
+            const Side side = static_cast<Side>(i);
+            turn(side).hold_.expire(now);
+            if (intent_.cadence(side).stuck_on()) turn(side).watch_.stuck();
+            turn(side).watch_.expire(now);
         }
         refresh(now);
     }
 
     /// The earliest deadline of what changes with settled edges only.
     constexpr void refresh(Micros now) {
-        uint32_t wait_us = least_us(handover_.alarm().wait_us(now), plain_alarm_.wait_us(now));
-        for (const TurnLine& line : turn_)
-            wait_us = least_us(wait_us,
-                               least_us(line.hold_.alarm().wait_us(now), line.cadence_.alarm().wait_us(now)));
+        const uint32_t holding_us =
+            least_us(turn_[0].hold_.alarm().wait_us(now), turn_[1].hold_.alarm().wait_us(now));
+        const uint32_t wait_us =
+            least_us(least_us(intent_.wait_us(now), plain_alarm_.wait_us(now)), holding_us);
         calm_ = alarm_in(now, wait_us);
     }
 
@@ -166,7 +188,7 @@ private:
     Settings settings_;
     TurnLine turn_[2];
     Settle plain_[3]; ///< brake, tail, supply
-    Handover handover_;
+    Intent intent_;
     Alarm wake_;
     Alarm calm_; ///< the earliest of all but settling, kept because raw changes don't move it
     Alarm plain_alarm_;

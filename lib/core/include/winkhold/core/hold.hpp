@@ -8,9 +8,10 @@ namespace core {
 
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
 constexpr uint32_t hold_for_us(const Settings& s, const Cadence& cadence) {
-    if (s.rule == HoldRule::fixed || !cadence.knows_gap()) return s.hold_us;
-    const uint32_t paced_us = cadence.longest_gap_us() + s.guard_us;
-    return paced_us < s.hold_us ? paced_us : s.hold_us;
+    if (s.rule == HoldRule::fixed) return s.hold_us;
+    if (!cadence.knows_gap() && s.gap_prior_us == 0) return s.hold_us;
+    const uint32_t gap_us = cadence.knows_gap() ? cadence.expected_gap_us(s) : s.gap_prior_us;
+    return least_us(gap_us + s.guard_us, s.hold_us);
 }
 
 /// Held from a rise until the hold that began at the last high ends. A rise at that very moment still

@@ -1,44 +1,174 @@
-/// Two lines -> what the rider asked for: hazard coincidence and handover.
+/// Two lines -> what the rider asked for: cut-short release, hazard or side change, key off.
 #pragma once
 
+#include "winkhold/core/cadence.hpp"
 #include "winkhold/core/lines.hpp"
-#include "winkhold/core/settings.hpp"
 
 namespace winkhold {
 namespace core {
 
-/// Decides when a side that rises takes over from the other. Looks at settled edges only, so its verdicts
-/// are the same for every hold time.
+/// Judges settled edges of both lines. It never looks at holds, so its verdicts are the same for every hold
+/// time.
 ///
-/// Both sides rising within the handover window are a hazard. A side that rises alone opens the window;
-/// when it ends, the other side is let go, unless it is lit right then: a side change never lights both.
-class Handover {
+/// Rises: both sides within the handover window are a hazard. A side that rises alone takes over from the
+/// other, unless that one is lit right then: a side change doesn't light both. Falls: a side that goes dark
+/// while the other stays lit beyond the fall window has ended. A line on for over 1 s is no flash and does
+/// not count as lit.
+///
+/// At one moment tell supply() first, then falls, then rises, then expire().
+class Intent {
 public:
-    /// `side` rose at `now`. `other_held`: the other side is shown. `other_rose`: it rose within the window.
-    constexpr void rise(Side side, Micros now, bool other_held, bool other_rose, const Settings& s) {
-        if (s.handover_us == 0) return;
-        if (other_rose)
-            open_ = false;
-        else if (other_held && !open_) {
-            open_ = true;
-            newcomer_ = side;
-            ends_ = after(now, s.handover_us);
+    /// What a call ends: sides to let go until they rise again, as a mask like Indication.
+    using LetGo = uint8_t;
+
+    constexpr LetGo rise(Side side, Micros now, const Settings& s) {
+        Line& line = at(side);
+        Line& rival = at(other(side));
+        const bool together = rival.cadence.rose_within(s.handover_us, now);
+        const bool rival_fresh = rival.cadence.timing();
+        line.period_us = line.cadence.rise(now);
+        const bool after_hazard = last_risen_ == 3;
+        const bool takes_turn = rival_fresh && (last_risen_ & mask(side)) == 0;
+        const bool newcomer = takes_turn && line.gone;
+        line.gone = false;
+        last_risen_ = static_cast<LetGo>(together ? 3 : mask(side));
+        if (s.handover_us == 0) return 0;
+        if (together)
+            as_one_ = rival.cadence.rose_within(as_one_us, now) ? up_to(as_one_ + 1, 3) : uint8_t{0};
+        else if (!after_hazard) // the first of a hazard's two rises says nothing yet
+            as_one_ = 0;
+        turns_ = takes_turn && !together ? up_to(turns_ + 1, 4) : uint8_t{0};
+        if (together) {
+            window_ = Window::none;
+            line.hidden = rival.hidden = false;
+            return 0;
         }
+        if (lit(rival, now)) return 0;
+        if (s.handover_end == HandoverEnd::at_once) return let_go(mask(other(side)));
+        if (window_ == Window::rise && subject_ == side) return 0; // it goes on
+        line.hidden = newcomer && s.handover_end == HandoverEnd::delay;
+        open(Window::rise, side, after(now, s.handover_us));
+        return 0;
     }
 
-    /// True once, when the window has ended: the side other than newcomer() is to be let go unless lit.
-    constexpr bool expire(Micros now) {
-        if (!alarm().due(now)) return false;
-        open_ = false;
-        return true;
+    /// `last_high`: the last moment the line read high.
+    constexpr LetGo fall(Side side, Micros now, Micros last_high, const Settings& s) {
+        Line& line = at(side);
+        const bool cut = line.cadence.fall(last_high, line.taint == 0, s);
+        if (line.taint != 0) --line.taint;
+        const LetGo ends = let_go(cut && s.cut_short ? mask(side) : LetGo{0});
+        if (s.handover_us == 0) return ends;
+        if (line.hidden) { // too short a flash to be a newcomer: it is never shown
+            line.hidden = false;
+            window_ = Window::none;
+            return let_go(mask(side));
+        }
+        const Line& rival = at(other(side));
+        if (s.fall_window_us != 0 && lit(rival, now)) {
+            // a rival that has only just risen is rather a side change than half a hazard: don't wait as long
+            const uint32_t window_us = rival.cadence.rose_within(s.handover_us, now)
+                                           ? least_us(s.handover_us, s.fall_window_us)
+                                           : s.fall_window_us;
+            const uint32_t past_us = elapsed_us(now, last_high);
+            open(Window::fall, side, after(now, past_us < window_us ? window_us - past_us : 0));
+        }
+        return ends;
     }
-    constexpr Alarm alarm() const { return Alarm{open_, ends_}; }
-    constexpr Side newcomer() const { return newcomer_; }
+
+    /// The supply tap moved. It counts only once it has been seen up.
+    constexpr void supply(Micros now, bool up, const Settings& s) {
+        if (s.supply_gone_us == 0 || (!up && !supply_seen_)) return;
+        supply_seen_ = true;
+        gone_ = Alarm{!up, after(now, s.supply_gone_us)};
+        // the flash that a dip splits teaches nothing in either part
+        if (!up) lines_[0].taint = lines_[1].taint = 2;
+    }
+
+    constexpr LetGo expire(Micros now) {
+        LetGo ends = 0;
+        if (window_ != Window::none && reached(now, window_ends_)) {
+            if (window_ == Window::rise)
+                ends = settle_rise_window();
+            else if (!at(subject_).cadence.on() && lit(at(other(subject_)), now))
+                ends = mask(subject_);
+            window_ = Window::none;
+        }
+        if (gone_.due(now)) {
+            gone_.armed = false;
+            ends = mask(Side::left) | mask(Side::right);
+        }
+        for (Line& line : lines_)
+            line.cadence.expire(now);
+        return ends;
+    }
+
+    constexpr uint32_t wait_us(Micros now) const {
+        return least_us(
+            least_us(Alarm{window_ != Window::none, window_ends_}.wait_us(now), gone_.wait_us(now)),
+            least_us(lines_[0].cadence.alarm().wait_us(now), lines_[1].cadence.alarm().wait_us(now)));
+    }
+
+    constexpr const Cadence& cadence(Side side) const { return lines_[static_cast<uint8_t>(side)].cadence; }
+    /// Not shown yet, although held: a newcomer that is to be shown only when the window ends.
+    constexpr bool hidden(Side side) const { return lines_[static_cast<uint8_t>(side)].hidden; }
+    /// After a rise: time since the rise before, or 0 if that was not in rhythm.
+    constexpr uint32_t period_us(Side side) const { return lines_[static_cast<uint8_t>(side)].period_us; }
+    /// Both sides have risen as one three times in a row.
+    constexpr bool as_one() const { return as_one_ >= 3; }
+    /// The sides have taken turns, flash by flash, five times in a row.
+    constexpr bool alternating() const { return turns_ >= 4; }
 
 private:
-    Micros ends_{};
-    Side newcomer_{Side::left};
-    bool open_{false};
+    enum class Window : uint8_t { none, rise, fall };
+    struct Line {
+        Cadence cadence;
+        uint32_t period_us{0};
+        uint8_t taint{0}; ///< falls that teach nothing
+        bool hidden{false};
+        bool gone{true}; ///< let go, or never risen
+    };
+
+    /// Closer than two contacts of one relay; both sides on one wire are.
+    static constexpr uint32_t as_one_us = 300_us;
+
+    constexpr LetGo let_go(LetGo sides) {
+        if ((sides & 1u) != 0) lines_[0].gone = true;
+        if ((sides & 2u) != 0) lines_[1].gone = true;
+        return sides;
+    }
+
+    static constexpr LetGo mask(Side side) { return side == Side::left ? 1 : 2; }
+    constexpr Line& at(Side side) { return lines_[static_cast<uint8_t>(side)]; }
+    static constexpr bool lit(const Line& line, Micros now) {
+        return line.cadence.on() && line.cadence.rose_within(limits::longest_gap_us, now);
+    }
+
+    constexpr void open(Window window, Side subject, Micros ends) {
+        window_ = window;
+        subject_ = subject;
+        window_ends_ = ends;
+    }
+
+    /// The newcomer has been alone for long enough.
+    constexpr LetGo settle_rise_window() {
+        window_ = Window::none;
+        at(subject_).hidden = false;
+        return mask(other(subject_));
+    }
+
+    static constexpr uint8_t up_to(int count, int most) {
+        return static_cast<uint8_t>(count < most ? count : most);
+    }
+
+    Line lines_[2];
+    Micros window_ends_{};
+    Alarm gone_;
+    LetGo last_risen_{0}; ///< the side that rose last, or both of a hazard
+    Side subject_{Side::left};
+    Window window_{Window::none};
+    uint8_t as_one_{0};
+    uint8_t turns_{0};
+    bool supply_seen_{false};
 };
 
 } // namespace core

@@ -14,6 +14,14 @@ enum class HoldRule : uint8_t {
     paced, ///< the longest of the last four dark gaps + `guard_us`, never more than `hold_us`
 };
 
+/// What is shown while it is not yet certain whether a side that rises alone is a side change or half a
+/// hazard. Overlap and extra delay together can't be less than the window (derived); this says who pays.
+enum class HandoverEnd : uint8_t {
+    both,    ///< both sides until the window ends: overlap after each side change
+    delay,   ///< the old side until the window ends: each side change is shown that much later
+    at_once, ///< the new side at once: a hazard pressed in the dark shows as a turn for the skew of its sides
+};
+
 /// Times are in microseconds. The defaults suit a bike that nobody has measured yet.
 struct Settings {
     /// A level counts once it has stood this long. Range: [0, 1 s]. Default: past a worn relay's bounce
@@ -24,23 +32,41 @@ struct Settings {
     uint32_t pwm_gap_us{0};
 
     /// Longest dark gap bridged as one indication, counted from the last high. Under the paced rule it is
-    /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: 60 flashes/min
-    /// at 30 % duty are 700 ms dark (derived). Costs: the same time on release of a cancelled signal.
-    uint32_t hold_us{760_ms};
+    /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: the longest
+    /// gap that counts as rhythm; 45 flashes/min at 30 % duty are 933 ms dark (derived). Costs: the same time
+    /// on release of a cancelled signal, under the paced rule only of one cancelled before its second flash.
+    uint32_t hold_us{1000_ms};
 
-    /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s].
-    uint32_t guard_us{40_ms};
+    /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s]. Default: with `spread`;
+    /// without it 40 ms serve jitter of 1 %.
+    uint32_t guard_us{20_ms};
 
-    /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over when
-    /// it ends. 0: off, both sides are then held independently. Range: [0, 1 s). Default: above the skew of
-    /// both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
+    /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned. 0: not
+    /// known. Range: [0, 1 s]. Gains: a single flash is released after this + guard instead of `hold_us`.
+    uint32_t gap_prior_us{0};
+
+    /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over, in
+    /// the way of `handover_end`. 0: off, both sides are then held independently. Range: [0, 1 s). Default:
+    /// above the skew of both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
     uint32_t handover_us{40_ms};
 
+    /// Both sides are shown and lit; one goes dark. If the other stays lit this long, it goes on alone.
+    /// 0: never. Range: [0, 1 s). Default: lamps with input capacitors fall 3-31 ms late (derived), up to 80
+    /// ms.
+    uint32_t fall_window_us{80_ms};
+
     /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
-    uint32_t cut_margin_us{40_ms};
+    uint32_t cut_margin_us{20_ms};
+
+    /// The supply tap, once it has been seen high, is low for this long: everything off. Until then a fall is
+    /// the supply's, not the rider's. 0: no look at the supply. Range: [0, 1 s]. Default: past the dips of
+    /// 5-100 ms.
+    uint32_t supply_gone_us{120_ms};
 
     HoldRule rule{HoldRule::paced};
+    HandoverEnd handover_end{HandoverEnd::at_once};
     bool cut_short{true};
+    bool spread{true}; ///< guard and cut margin grow with the spread of the learned times
 };
 
 /// Limits that do not depend on the settings.
@@ -71,6 +97,9 @@ enum class SettingsError : uint8_t {
     guard_out_of_range,
     handover_out_of_range,
     cut_margin_out_of_range,
+    gap_prior_out_of_range,
+    fall_window_out_of_range,
+    supply_gone_out_of_range,
 };
 
 /// First thing wrong with `s`, or none. Nothing is ever clamped: firmware states
@@ -85,6 +114,11 @@ constexpr SettingsError check(const Settings& s) {
     if (s.guard_us > limits::longest_hold_us) return SettingsError::guard_out_of_range;
     if (s.handover_us >= limits::longest_gap_us) return SettingsError::handover_out_of_range;
     if (s.cut_margin_us > limits::longest_window_us) return SettingsError::cut_margin_out_of_range;
+    if (s.gap_prior_us > limits::longest_gap_us ||
+        (s.gap_prior_us != 0 && (s.gap_prior_us < s.settle_us || s.gap_prior_us < s.pwm_gap_us)))
+        return SettingsError::gap_prior_out_of_range;
+    if (s.fall_window_us >= limits::longest_gap_us) return SettingsError::fall_window_out_of_range;
+    if (s.supply_gone_us > limits::longest_window_us) return SettingsError::supply_gone_out_of_range;
     return SettingsError::none;
 }
 

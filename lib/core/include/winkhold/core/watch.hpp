@@ -11,6 +11,9 @@ enum Fault : uint8_t {
     fast_flash = 1, ///< two periods in a row too short: possibly a lamp is out
     stuck_on = 2,   ///< on for longer than any flash
     chatter = 4,    ///< changes without settling: a loose contact, or PWM nobody declared
+    as_one = 8, ///< both sides move as one: a hazard, or cross-feed through a shared pilot lamp; can't tell
+    alternating =
+        16, ///< the sides take turns: taps at front and rear of a bike that flashes them alternately
 };
 
 class Watch {
@@ -41,6 +44,12 @@ public:
     }
 
     constexpr void stuck() { faults_ |= stuck_on; }
+    constexpr void set(Fault fault, bool now) {
+        if (now)
+            faults_ |= fault;
+        else
+            clear(fault);
+    }
 
     constexpr void expire(Micros now) {
         if (!alarm().due(now)) return;

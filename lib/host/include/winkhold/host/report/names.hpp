@@ -17,15 +17,40 @@ constexpr std::string_view name(core::Side side) {
 constexpr std::string_view name(core::HoldRule rule) {
     return rule == core::HoldRule::fixed ? "fixed" : "paced";
 }
+inline constexpr core::Fault all_faults[] = {core::fast_flash, core::stuck_on, core::chatter, core::as_one,
+                                             core::alternating};
+
 constexpr std::string_view name(core::Fault fault) {
-    return fault == core::fast_flash ? "fast-flash" : fault == core::stuck_on ? "stuck-on" : "chatter";
+    switch (fault) {
+    case core::fast_flash:
+        return "fast-flash";
+    case core::stuck_on:
+        return "stuck-on";
+    case core::chatter:
+        return "chatter";
+    case core::as_one:
+        return "as-one";
+    case core::alternating:
+        return "alternating";
+    }
+    return "";
 }
 
 /// What a fault means and what to do about it.
 constexpr std::string_view advice(core::Fault fault) {
-    return fault == core::fast_flash ? "flashes faster than 133/min: a lamp may be out"
-           : fault == core::stuck_on ? "lit for over 3 s: welded contact, or a flasher under too light a load"
-                                     : "changes without settling: loose contact, or PWM (try --pwm-gap 20ms)";
+    switch (fault) {
+    case core::fast_flash:
+        return "flashes faster than 133/min: a lamp may be out";
+    case core::stuck_on:
+        return "lit for over 3 s: welded contact, or a flasher under too light a load";
+    case core::chatter:
+        return "changes without settling: loose contact, or PWM (try --pwm-gap 20ms)";
+    case core::as_one:
+        return "both sides move as one: hazard, or cross-feed by a shared pilot lamp, can't tell";
+    case core::alternating:
+        return "the sides take turns: front and rear taps mixed? tap both at one end";
+    }
+    return "";
 }
 
 /// Stands under every report.
