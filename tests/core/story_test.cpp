@@ -14,6 +14,7 @@ core::Settings with(std::uint32_t hold_ms, core::HoldRule rule, std::uint32_t ha
     s.cut_short = cut_short;
     s.guard_us = s.cut_margin_us = 40'000;
     s.spread = false;
+    s.fall_window_us = 80'000;
     s.handover_end = core::HandoverEnd::both;
     return s;
 }
@@ -62,6 +63,10 @@ const Rows third_flash =
 const Rows one_gap = lit + Rows{{200'000, "L0", ""}, {400'000, "L1", ""}, {600'000, "L0", ""}};
 /// Left's flash has ended; right has begun to show.
 const Rows right_joins = lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {405'000, "", "hazard"}};
+
+/// One flash of a hazard, right 20 ms after left.
+const Rows hazard =
+    lit + Rows{{20'000, "R1", ""}, {25'000, "", "hazard"}, {300'000, "L0", ""}, {320'000, "R0", ""}};
 
 const Story stories[] = {
     {"a_rise_settles_once_high_for_settle", plain(400), {{0, "L1", ""}, {5'000, "", "left"}}},
@@ -175,6 +180,12 @@ const Story stories[] = {
                 {410'000, "R0", ""},
                 {440'001, "L1", ""},
                 {445'001, "", "left"}}},
+    {"a_hazard_stays_a_hazard_though_its_sides_rise_one_after_the_other",
+     ends(core::HandoverEnd::at_once),
+     hazard + Rows{{600'000, "L1", ""}, {635'000, "R1", ""}, {650'000, "", ""}, {800'000, "", ""}}},
+    {"after_a_hazard_a_side_alone_goes_on_when_the_window_ends",
+     ends(core::HandoverEnd::at_once),
+     hazard + Rows{{600'000, "L1", ""}, {644'999, "", ""}, {645'000, "", "left"}}},
     {"delayed_the_new_side_waits_for_the_window_s_end", ends(core::HandoverEnd::delay),
      lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {405'000, "", ""}, {445'000, "", "right"}}},
     {"delayed_a_hazard_within_the_window_is_shown_at_once", ends(core::HandoverEnd::delay),

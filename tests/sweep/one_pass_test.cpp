@@ -75,7 +75,7 @@ INSTANTIATE_TEST_SUITE_P(Models, OnePassEqualsFullReplay,
                                            host::SideChange::whole_cycle));
 
 TEST(OnePass, EqualsFullReplayOnNoise) {
-    for (std::uint64_t trial = 0; trial < 3'000; ++trial) {
+    for (std::uint64_t trial = 0; trial < 6'000; ++trial) {
         RandomStream random(13, trial);
         const host::Ride ride = noise(random);
         ASSERT_NO_FATAL_FAILURE(expect_law(ride.trace, ride.truth, random_settings(random), random))

@@ -43,21 +43,27 @@ public:
 private:
     std::vector<Phase>& phases(Side side) { return phases_[static_cast<std::size_t>(side)]; }
 
-    /// Edges of one moment are judged together, falls first, as the decoder does.
+    /// Edges of one moment are judged together, in the order that Intent asks for.
     void keep(const SettledEdgeAt& edge) {
         if (!moment_.empty() && moment_.back().t_us != edge.t_us) judge();
         moment_.push_back(edge);
     }
 
     void judge() {
-        for (const bool rise : {false, true})
-            for (const SettledEdgeAt& edge : moment_)
-                if (edge.rise == rise) take(edge);
+        if (moment_.empty()) return;
+        expire(moment_.front().t_us - 1);
+        for (const SettledEdgeAt& edge : moment_)
+            if (!edge.rise) take(edge);
+        std::erase_if(moment_, [](const SettledEdgeAt& edge) { return !edge.rise; });
+        std::stable_partition(moment_.begin(), moment_.end(), [this](const SettledEdgeAt& edge) {
+            return intent_.cadence(edge.side).would_resume(to_core(edge.t_us));
+        });
+        for (const SettledEdgeAt& edge : moment_)
+            take(edge);
         moment_.clear();
     }
 
     void take(const SettledEdgeAt& edge) {
-        expire(edge.t_us - 1);
         const core::Micros now = to_core(edge.t_us);
         if (edge.rise) {
             phases(edge.side).push_back({.rise_us = never_us});
@@ -67,6 +73,9 @@ private:
             end(intent_.fall(edge.side, now, to_core(edge.last_high_us), settings_), edge.t_us);
             phase.last_high_us = edge.last_high_us;
             hold(phase, intent_.cadence(edge.side));
+            if (const std::uint32_t longest_us = intent_.longest_hold_us(edge.side, settings_);
+                longest_us != core::forever_us)
+                phase.limit_us = std::min(phase.limit_us, edge.last_high_us + longest_us);
             if (phase.rise_us == never_us) phases(edge.side).pop_back(); // never to be shown
         }
         show(edge.t_us);
@@ -89,7 +98,7 @@ private:
     void expire(TimeUs now_us) {
         while (due_us_ <= now_us) {
             const TimeUs t_us = due_us_;
-            end(intent_.expire(to_core(t_us)), t_us);
+            end(intent_.expire(to_core(t_us), settings_), t_us);
             show(t_us);
             set_due(t_us);
         }
@@ -100,6 +109,11 @@ private:
             if ((sides & (side == Side::left ? 1u : 2u)) == 0 || phases(side).empty()) continue;
             Phase& phase = phases(side).back();
             phase.limit_us = std::min(phase.limit_us, t_us);
+            if (phase.rise_us < phase.limit_us) continue;
+            phase.rise_us = never_us; // over before it was shown, and so is the phase before
+            if (phases(side).size() < 2) continue;
+            TimeUs& before_us = phases(side)[phases(side).size() - 2].limit_us;
+            before_us = std::min(before_us, t_us);
         }
     }
 

@@ -44,67 +44,69 @@ private:
     uint8_t next_{0};
 };
 
+/// How sure it is that a flash was cut short, by a cancel or a side change.
+enum class Cut : uint8_t {
+    no,
+    soon, ///< unless the line is back within limits::chatter_gap_us: a very short flash, or a line known to
+          ///< chatter
+    now,
+};
+
 /// Call rise() and fall() on settled edges, and expire() when alarm() is due.
 class Cadence {
 public:
     /// The line went on at `now`. Returns the time since the rise before, or 0 if that was not in rhythm.
-    constexpr uint32_t rise(Micros now) {
+    constexpr uint32_t rise(Micros now, const Settings& s) {
+        const uint32_t gap_us = elapsed_us(now, last_high_);
+        on_ = true;
+        resumed_ = would_resume(now);
+        if (resumed_) { // no gap at all: the flash goes on
+            chatter_left_ = chatter_memory;
+            cut_ = false;
+            pending_ = false;
+            return 0;
+        }
+        const bool in_rhythm = timing_;
+        learn_flash(s);
         uint32_t period_us = 0;
-        if (timing_) { // the dark gap was short enough to be part of a rhythm
-            learn(gaps_, RecentDurations::units_up(elapsed_us(now, last_high_)));
+        first_ = !in_rhythm;
+        if (in_rhythm) {
+            // out of a gap longer than the rhythm's, the flash may be joined midway
+            first_ = knows_gap() && gap_us > expected_gap_us(s) + s.cut_margin_us;
+            learn(gaps_, RecentDurations::units_up(gap_us));
             period_us = elapsed_us(now, rose_);
             if (cut_) { // it was no cancel after all
                 doubtful_ = true;
                 alike_ = 0;
             }
         }
-        first_ = !timing_;
         cut_ = false;
-        on_ = timing_ = true;
+        timing_ = true;
         rose_ = now;
         return period_us;
     }
 
-    /// The line went off; it read high until `last_high`. Returns true if the on phase was cut short, which
-    /// only a cancel (or a side change) does. After a false alarm it takes two like flashes to speak again.
-    /// Pass `teaches` false if something else than the flasher took the line down.
-    constexpr bool fall(Micros last_high, bool teaches, const Settings& s) {
-        const bool in_rhythm = timing_ && teaches;
+    /// The line went off; it read high until `last_high`. After a false alarm it takes two like flashes to
+    /// cry again. Pass `teaches` false if something else than the flasher took the line down.
+    constexpr Cut fall(Micros last_high, bool teaches, const Settings& s) {
+        resumable_ = timing_;
+        pending_ = timing_ && teaches;
         on_ = false;
         timing_ = true;
         last_high_ = last_high;
-        if (!in_rhythm) return false;
+        if (!pending_) return Cut::no;
         const uint32_t on_us = elapsed_us(last_high, rose_);
-        const uint16_t on = RecentDurations::units_down(on_us);
-        if (on_times_.count() == 1 && first_only_ &&
-            on_us > RecentDurations::to_us(on_times_.least()) + s.cut_margin_us)
-            on_times_.clear(); // the very first flash may have been joined midway: it teaches nothing
-        first_only_ = first_ && on_times_.count() == 0;
-        const uint32_t least_us = RecentDurations::to_us(on_times_.least());
-        if (on_times_.count() < 2 ||
-            on_us + s.cut_margin_us + spread_us(on_times_, on_times_.least(), s) >= least_us) {
-            learn(on_times_, on);
-            short_on_ = 0;
-            if (doubtful_ && ++alike_ == 2) doubtful_ = false;
-            return false;
-        }
-        const uint32_t before_us = RecentDurations::to_us(short_on_);
-        const bool alike =
-            short_on_ != 0 && on_us <= before_us + s.cut_margin_us && before_us <= on_us + s.cut_margin_us;
-        cut_ = !doubtful_;
-        if (alike) { // two like short flashes are a new rhythm (a lamp out doubles the rate)
-            on_times_.clear();
-            on_times_.add(short_on_);
-            on_times_.add(on);
-            doubtful_ = false;
-        }
-        short_on_ = alike ? 0 : on;
-        return cut_;
+        pending_on_ = RecentDurations::units_down(on_us);
+        if (first_ || doubtful_ || !is_short(on_us, s)) return Cut::no;
+        cut_ = true;
+        return on_us < limits::chatter_gap_us || chatter_left_ != 0 ? Cut::soon : Cut::now;
     }
 
     /// The phase has outlasted every rhythm: stop timing it, so that nothing aliases after a wrap.
-    constexpr void expire(Micros now) {
-        if (alarm().due(now)) timing_ = false;
+    constexpr void expire(Micros now, const Settings& s) {
+        if (!alarm().due(now)) return;
+        timing_ = false;
+        if (!on_) learn_flash(s);
     }
 
     constexpr Alarm alarm() const {
@@ -124,12 +126,55 @@ public:
         return timing_ && elapsed_us(now, rose_) <= window_us;
     }
     constexpr bool on() const { return on_; }
+    /// A rise at `now` would only carry the last flash on: the line chatters.
+    constexpr bool would_resume(Micros now) const {
+        return timing_ && resumable_ && elapsed_us(now, last_high_) < limits::chatter_gap_us;
+    }
+    /// The last rise only carried a flash on that had chattered.
+    constexpr bool resumed() const { return resumed_; }
     /// The present phase may still be part of a rhythm: on for at most 3 s, or dark for at most 1 s.
     constexpr bool timing() const { return timing_; }
     /// On for longer than any flash.
     constexpr bool stuck_on() const { return on_ && !timing_; }
 
 private:
+    static constexpr uint8_t chatter_memory = 8;
+
+    /// The dark gap has shown that the flash was over: learn from it.
+    constexpr void learn_flash(const Settings& s) {
+        if (!pending_) return;
+        pending_ = false;
+        if (chatter_left_ != 0) --chatter_left_;
+        const uint32_t on_us = RecentDurations::to_us(pending_on_);
+        // the very first flash may have been joined midway
+        if (first_only_ && on_us > RecentDurations::to_us(on_times_.least()) + s.cut_margin_us)
+            on_times_.clear();
+        first_only_ = first_ && on_times_.count() == 0;
+        if (!is_short(on_us, s)) {
+            learn(on_times_, pending_on_);
+            short_on_ = 0;
+            if (doubtful_ && ++alike_ == 2) doubtful_ = false;
+            return;
+        }
+        if (first_) return;
+        const uint32_t before_us = RecentDurations::to_us(short_on_);
+        const bool alike =
+            short_on_ != 0 && on_us <= before_us + s.cut_margin_us && before_us <= on_us + s.cut_margin_us;
+        if (alike) { // two like short flashes are a new rhythm (a lamp out doubles the rate)
+            on_times_.clear();
+            on_times_.add(short_on_);
+            on_times_.add(pending_on_);
+            doubtful_ = false;
+        }
+        short_on_ = alike ? uint16_t{0} : pending_on_;
+    }
+
+    constexpr bool is_short(uint32_t on_us, const Settings& s) const {
+        if (on_times_.count() < 2) return false;
+        const uint16_t least = on_times_.least();
+        return on_us + s.cut_margin_us + spread_us(on_times_, least, s) < RecentDurations::to_us(least);
+    }
+
     /// Also keeps the largest step from one duration to the next, as a share: jitter goes with the duration,
     /// so on times and gaps tell of each other. A step of over a quarter is a change of rhythm and no jitter.
     /// Old steps fade slowly, by 1/64 a time: jitter is the bike's.
@@ -164,13 +209,18 @@ private:
     RecentDurations on_times_;
     Micros rose_{};
     Micros last_high_{};
-    uint16_t jitter_{0};   ///< largest step, in 1/8192 of the duration
-    uint16_t short_on_{0}; ///< the last on phase, if it was short; else 0
-    uint8_t alike_{0};     ///< like flashes since a false alarm
+    uint16_t jitter_{0};      ///< largest step, in 1/8192 of the duration
+    uint16_t pending_on_{0};  ///< the last on phase, until the gap shows that it was over
+    uint16_t short_on_{0};    ///< the last on phase, if it was short; else 0
+    uint8_t chatter_left_{0}; ///< flashes until a chatter is forgotten
+    uint8_t alike_{0};        ///< like flashes since a false alarm
     bool on_{false};
     bool timing_{false};     ///< the present phase may still be part of a rhythm
-    bool first_{false};      ///< the present flash came out of silence
+    bool first_{false};      ///< the present flash may have been joined midway
     bool first_only_{false}; ///< such a flash is all that has been learned of on times
+    bool pending_{false};
+    bool resumed_{false};
+    bool resumable_{false}; ///< the last on phase was a flash, not a stuck line
     bool cut_{false};
     bool doubtful_{false}; ///< a cut turned out false
 };

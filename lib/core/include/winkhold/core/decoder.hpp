@@ -75,11 +75,12 @@ private:
         const Edges right =
             settle(turn_[1], now, (changed & Lines::right) != 0, lines.has(Lines::right), due);
         if ((left | right) != 0) {
-            // falls first: which tap has the lower number must make no difference
             if ((left & fell) != 0) fall(Side::left, now);
             if ((right & fell) != 0) fall(Side::right, now);
+            const bool right_first = intent_.cadence(Side::right).would_resume(now);
+            if (right_first && (right & rose) != 0) rise(Side::right, now);
             if ((left & rose) != 0) rise(Side::left, now);
-            if ((right & rose) != 0) rise(Side::right, now);
+            if (!right_first && (right & rose) != 0) rise(Side::right, now);
             stirred = true;
         }
         if (stirred) answer(now);
@@ -132,7 +133,8 @@ private:
         TurnLine& line = turn(side);
         const Micros last_high = line.settle_.last_high();
         const Intent::LetGo ends = intent_.fall(side, now, last_high, settings_);
-        line.hold_.fall(last_high, hold_for_us(settings_, intent_.cadence(side)));
+        line.hold_.fall(last_high, least_us(hold_for_us(settings_, intent_.cadence(side)),
+                                            intent_.longest_hold_us(side, settings_)));
         line.watch_.fall();
         let_go(ends);
     }
@@ -144,7 +146,7 @@ private:
 
     /// What time alone ends: windows, holds, rhythms.
     constexpr void silence(Micros now) {
-        let_go(intent_.expire(now));
+        let_go(intent_.expire(now, settings_));
         for (uint8_t i = 0; i < 2; ++i) {
             const Side side = static_cast<Side>(i);
             turn(side).hold_.expire(now);

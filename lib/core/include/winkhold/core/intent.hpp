@@ -15,7 +15,8 @@ namespace core {
 /// while the other stays lit beyond the fall window has ended. A line on for over 1 s is no flash and does
 /// not count as lit.
 ///
-/// At one moment tell supply() first, then falls, then rises, then expire().
+/// At one moment tell supply() first, then falls, then rises (those that only carry a flash on before true
+/// ones), then expire(): which tap has the lower number must make no difference.
 class Intent {
 public:
     /// What a call ends: sides to let go until they rise again, as a mask like Indication.
@@ -24,14 +25,14 @@ public:
     constexpr LetGo rise(Side side, Micros now, const Settings& s) {
         Line& line = at(side);
         Line& rival = at(other(side));
-        const bool together = rival.cadence.rose_within(s.handover_us, now);
-        const bool rival_fresh = rival.cadence.timing();
-        line.period_us = line.cadence.rise(now);
-        const bool after_hazard = last_risen_ == 3;
-        const bool takes_turn = rival_fresh && (last_risen_ & mask(side)) == 0;
-        const bool newcomer = takes_turn && line.gone;
+        line.period_us = line.cadence.rise(now, s);
+        const bool newcomer = line.gone;
         line.gone = false;
-        last_risen_ = static_cast<LetGo>(together ? 3 : mask(side));
+        if (line.cadence.resumed()) return 0;
+        const bool together = rival.cadence.rose_within(s.handover_us, now);
+        const bool after_hazard = last_risen_ == 3;
+        const bool takes_turn = rival.cadence.timing() && (last_risen_ & mask(side)) == 0;
+        last_risen_ = static_cast<LetGo>(together || lit(rival, now) ? 3 : mask(side));
         if (s.handover_us == 0) return 0;
         if (together)
             as_one_ = rival.cadence.rose_within(as_one_us, now) ? up_to(as_one_ + 1, 3) : uint8_t{0};
@@ -44,9 +45,10 @@ public:
             return 0;
         }
         if (lit(rival, now)) return 0;
-        if (s.handover_end == HandoverEnd::at_once) return let_go(mask(other(side)));
+        // within a hazard the second side may still follow
+        if (s.handover_end == HandoverEnd::at_once && !after_hazard) return let_go(mask(other(side)));
         if (window_ == Window::rise && subject_ == side) return 0; // it goes on
-        line.hidden = newcomer && s.handover_end == HandoverEnd::delay;
+        line.hidden = newcomer && takes_turn && s.handover_end == HandoverEnd::delay;
         open(Window::rise, side, after(now, s.handover_us));
         return 0;
     }
@@ -54,17 +56,20 @@ public:
     /// `last_high`: the last moment the line read high.
     constexpr LetGo fall(Side side, Micros now, Micros last_high, const Settings& s) {
         Line& line = at(side);
-        const bool cut = line.cadence.fall(last_high, line.taint == 0, s);
+        const Cut cut = line.cadence.fall(last_high, line.taint == 0, s);
+        line.cut = s.cut_short ? cut : Cut::no;
         if (line.taint != 0) --line.taint;
-        const LetGo ends = let_go(cut && s.cut_short ? mask(side) : LetGo{0});
+        const LetGo ends = let_go(line.cut == Cut::now ? mask(side) : LetGo{0});
         if (s.handover_us == 0) return ends;
         if (line.hidden) { // too short a flash to be a newcomer: it is never shown
             line.hidden = false;
             window_ = Window::none;
             return let_go(mask(side));
         }
+        if (window_ == Window::fall && subject_ != side)
+            window_ = Window::none; // both dark: a hazard's pause
         const Line& rival = at(other(side));
-        if (s.fall_window_us != 0 && lit(rival, now)) {
+        if (s.fall_window_us != 0 && window_ != Window::rise && lit(rival, now)) {
             // a rival that has only just risen is rather a side change than half a hazard: don't wait as long
             const uint32_t window_us = rival.cadence.rose_within(s.handover_us, now)
                                            ? least_us(s.handover_us, s.fall_window_us)
@@ -84,7 +89,7 @@ public:
         if (!up) lines_[0].taint = lines_[1].taint = 2;
     }
 
-    constexpr LetGo expire(Micros now) {
+    constexpr LetGo expire(Micros now, const Settings& s) {
         LetGo ends = 0;
         if (window_ != Window::none && reached(now, window_ends_)) {
             if (window_ == Window::rise)
@@ -98,7 +103,7 @@ public:
             ends = mask(Side::left) | mask(Side::right);
         }
         for (Line& line : lines_)
-            line.cadence.expire(now);
+            line.cadence.expire(now, s);
         return ends;
     }
 
@@ -113,6 +118,13 @@ public:
     constexpr bool hidden(Side side) const { return lines_[static_cast<uint8_t>(side)].hidden; }
     /// After a rise: time since the rise before, or 0 if that was not in rhythm.
     constexpr uint32_t period_us(Side side) const { return lines_[static_cast<uint8_t>(side)].period_us; }
+    /// After a fall: if the flash was cut short, but the line may chatter, a dark gap lasts no longer than
+    /// this.
+    constexpr uint32_t longest_hold_us(Side side, const Settings& s) const {
+        if (lines_[static_cast<uint8_t>(side)].cut != Cut::soon) return forever_us;
+        const uint32_t settling_us = s.settle_us > s.pwm_gap_us ? s.settle_us : s.pwm_gap_us;
+        return settling_us > limits::chatter_gap_us ? settling_us : limits::chatter_gap_us;
+    }
     /// Both sides have risen as one three times in a row.
     constexpr bool as_one() const { return as_one_ >= 3; }
     /// The sides have taken turns, flash by flash, five times in a row.
@@ -123,6 +135,7 @@ private:
     struct Line {
         Cadence cadence;
         uint32_t period_us{0};
+        Cut cut{Cut::no};
         uint8_t taint{0}; ///< falls that teach nothing
         bool hidden{false};
         bool gone{true}; ///< let go, or never risen

@@ -48,12 +48,12 @@ struct Settings {
     /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over, in
     /// the way of `handover_end`. 0: off, both sides are then held independently. Range: [0, 1 s). Default:
     /// above the skew of both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
-    uint32_t handover_us{40_ms};
+    uint32_t handover_us{60_ms};
 
     /// Both sides are shown and lit; one goes dark. If the other stays lit this long, it goes on alone.
     /// 0: never. Range: [0, 1 s). Default: lamps with input capacitors fall 3-31 ms late (derived), up to 80
     /// ms.
-    uint32_t fall_window_us{80_ms};
+    uint32_t fall_window_us{100_ms};
 
     /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
     uint32_t cut_margin_us{20_ms};
@@ -77,6 +77,9 @@ constexpr uint32_t longest_hold_us = 5_s;
 constexpr uint32_t longest_window_us = 1_s;
 /// A dark gap longer than this is silence, not rhythm: 45/min at 30 % duty are 933 ms dark (derived).
 constexpr uint32_t longest_gap_us = 1_s;
+/// A settled gap shorter than this is no dark gap but chatter (an old hand switch bounces up to 20 ms, common
+/// practice): the flash goes on.
+constexpr uint32_t chatter_gap_us = 25_ms;
 /// A line that stays on longer is stuck (welded contact, thermal flasher under a light load).
 constexpr uint32_t longest_on_us = 3_s;
 /// Two periods in a row below this are fast: 120/min is the published ceiling (SAE J945, as quoted in
