@@ -117,10 +117,9 @@ TEST(Recording, AStuckLineIsShownUntilTheOtherSideLightsUp) {
         until_us = writer.now_us() - 350'000;
         writer.level(2, 4'000'000);
     }
-    // left lights up at 2, 2.7 and 3.4 s; only the last one finds right lit for over 3 s
+    // left lights up at 2 s and finds right lit for longer than any flash
     EXPECT_EQ(answer(writer), (host::Timeline{{0, Indication::right},
-                                              {2'000'000, Indication::hazard},
-                                              {3'400'000, Indication::left},
+                                              {2'000'000, Indication::left},
                                               {left_until_us[0], Indication::off},
                                               {left_until_us[0] + 4'350'000, Indication::left},
                                               {left_until_us[1], Indication::off}}));
@@ -213,7 +212,7 @@ TEST(Recording, TooLongAHoldIsLateAndOverlaps) {
     const host::Smoothed smoothed = host::smooth(writer.trace(), fixed);
     const host::Allowance allowed = host::allowance(smoothed, fixed);
     EXPECT_GT(allowed.release_us[0], 353'000);
-    EXPECT_LT(allowed.release_us[0], 353'000 + 150'000);
+    EXPECT_LT(allowed.release_us[0], 353'000 * 3 / 2 + 150'000);
     const std::vector<host::Disagreeing> expected{
         {left_end_us + allowed.release_us[0], right_us, Indication::left, Indication::off,
          host::Disagreement::late_release},

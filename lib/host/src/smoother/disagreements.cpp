@@ -135,6 +135,7 @@ Allowance allowance(const Smoothed& smoothed, const core::Settings& settings) {
         double gap_us = core::limits::longest_gap_us;
         if (rhythms.gap_seen[side])
             gap_us = std::max(rhythms.of[side][0].longest_gap_us(), rhythms.of[side][1].longest_gap_us());
+        if (settings.spread) gap_us += gap_us / 2; // what the decoder adds as long as it knows a single gap
         allowance.release_us[side] =
             static_cast<TimeUs>(std::ceil(gap_us)) + settings.guard_us + settings.settle_us;
     }

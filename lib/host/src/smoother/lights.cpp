@@ -16,7 +16,7 @@ void LightCollector::let_stuck_go(Lights& lights) {
     for (const std::size_t side : {0, 1}) {
         auto rival = lights[1 - side].begin();
         for (Light& light : lights[side]) {
-            const TimeUs stuck_from_us = light.on_us + core::limits::longest_on_us;
+            const TimeUs stuck_from_us = light.on_us + core::limits::longest_gap_us;
             if (light.off_us <= stuck_from_us) continue;
             rival = std::find_if(rival, lights[1 - side].end(),
                                  [=](const Light& other) { return other.on_us >= stuck_from_us; });

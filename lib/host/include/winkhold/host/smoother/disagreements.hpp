@@ -30,7 +30,8 @@ struct Allowance {
 
 /// - acquire: settle, and the handover window, within which a hazard's second side may rise
 /// - release: until the longest gap that this line's rhythm still allows (all but 1e-6) has passed, and then
-///   settle and guard; for a line without a known gap 1 s, the longest gap that can be rhythm at all
+///   settle and guard, and with `spread` half the gap, which is what the decoder adds as long as it knows a
+///   single one; for a line without a known gap 1 s, the longest gap that can be rhythm at all
 /// - overlap: settle and the handover window (its default if it is off: a hazard can't be told from a side
 ///   change sooner), and 1 us since the window's end still belongs to it
 /// - early: the handover window, within which a hazard's second side may fall; a cancel that cuts its first

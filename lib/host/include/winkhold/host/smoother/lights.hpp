@@ -34,7 +34,7 @@ public:
 
     /// In order of time, at most one for each settled edge. Two lights that overlap and rise within `skew_us`
     /// are a hazard's: both begin with the earlier rise, and end with the later fall if those are no further
-    /// apart. A light of over 3 s is stuck; the other side's first light after that ends it.
+    /// apart. A light of over 1 s is no flash; the other side's first light after that ends it.
     std::vector<LightStep> steps(TimeUs skew_us) const;
 
 private:

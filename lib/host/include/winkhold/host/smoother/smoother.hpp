@@ -19,7 +19,7 @@ struct Smoothed {
 /// each settled edge, and a phase's length is known when its end is reached.
 ///
 /// - A lit line is shown: what is hidden is whether a dark gap belongs to a request. Only a line that is lit
-///   for over 3 s (stuck) is let go when the other side lights up after that, as the decoder does.
+///   for over 1 s, no flash, is let go when the other side lights up after that, as the decoder does.
 /// - A side that rises alone while the other one is dark speaks for a side change, against a hazard.
 /// - Centres and spreads come from the recording: a robust guess, then expectation maximisation (Dempster,
 ///   Laird and Rubin, J. R. Stat. Soc. B 39 (1977) 1).
