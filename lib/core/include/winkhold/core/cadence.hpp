@@ -21,24 +21,26 @@ public:
         next_ = static_cast<uint8_t>((next_ + 1u) & (capacity - 1u));
         if (count_ < capacity) ++count_;
     }
-    constexpr void clear() { count_ = next_ = 0; }
+    constexpr void clear() { *this = RecentDurations(); }
     constexpr uint8_t count() const { return count_; }
 
     constexpr uint16_t last() const { return units_[(next_ + capacity - 1u) & (capacity - 1u)]; }
-    constexpr uint16_t least() const {
-        uint16_t least = 0xffff;
-        for (uint8_t i = 0; i < count_; ++i)
-            least = units_[i] < least ? units_[i] : least;
-        return least;
-    }
+    /// Of those known; at least one must be.
     constexpr uint16_t most() const {
-        uint16_t most = 0;
-        for (uint8_t i = 0; i < count_; ++i)
-            most = units_[i] > most ? units_[i] : most;
-        return most;
+        return larger(larger(units_[0], units_[1]), larger(units_[2], units_[3]));
+    }
+    constexpr uint16_t least() const {
+        return static_cast<uint16_t>(
+            ~larger(larger(backwards(0), backwards(1)), larger(backwards(2), backwards(3))));
     }
 
 private:
+    static constexpr uint16_t larger(uint16_t a, uint16_t b) { return a > b ? a : b; }
+    /// So that an unknown 0 is no least.
+    constexpr uint16_t backwards(uint8_t i) const {
+        return static_cast<uint16_t>(units_[i] == 0 ? 0 : ~units_[i]);
+    }
+
     uint16_t units_[capacity]{};
     uint8_t count_{0};
     uint8_t next_{0};
@@ -72,7 +74,8 @@ public:
         first_ = !in_rhythm;
         if (in_rhythm) {
             // out of a gap longer than the rhythm's, the flash may be joined midway
-            first_ = knows_gap() && gap_us > expected_gap_us(s) + s.cut_margin_us;
+            first_ = knows_gap() && gap_us > RecentDurations::to_us(gaps_.most()) &&
+                     gap_us > expected_gap_us(s) + s.cut_margin_us;
             learn(gaps_, RecentDurations::units_up(gap_us));
             period_us = elapsed_us(now, rose_);
             if (cut_) { // it was no cancel after all
@@ -97,7 +100,8 @@ public:
         if (!pending_) return Cut::no;
         const uint32_t on_us = elapsed_us(last_high, rose_);
         pending_on_ = RecentDurations::units_down(on_us);
-        if (first_ || doubtful_ || !is_short(on_us, s)) return Cut::no;
+        short_ = is_short(on_us, s);
+        if (!short_ || first_ || doubtful_) return Cut::no;
         cut_ = true;
         return on_us < limits::chatter_gap_us || chatter_left_ != 0 ? Cut::soon : Cut::now;
     }
@@ -150,7 +154,7 @@ private:
         if (first_only_ && on_us > RecentDurations::to_us(on_times_.least()) + s.cut_margin_us)
             on_times_.clear();
         first_only_ = first_ && on_times_.count() == 0;
-        if (!is_short(on_us, s)) {
+        if (!short_) {
             learn(on_times_, pending_on_);
             short_on_ = 0;
             if (doubtful_ && ++alike_ == 2) doubtful_ = false;
@@ -181,16 +185,27 @@ private:
     constexpr void learn(RecentDurations& durations, uint16_t units) {
         if (durations.count() != 0) {
             const uint16_t last = durations.last();
-            uint32_t step = static_cast<uint32_t>(units > last ? units - last : last - units) << 8;
-            if (step <= static_cast<uint32_t>(last) << 6) {
-                uint16_t share = 0; // at most 64 rounds; the core doesn't divide
-                for (; step >= last && last != 0; step -= last)
-                    ++share;
+            const uint16_t step = static_cast<uint16_t>(units > last ? units - last : last - units);
+            if (step <= last >> 2) {
                 jitter_ = static_cast<uint16_t>(jitter_ - (jitter_ >> 6));
-                if ((share << 5) > jitter_) jitter_ = static_cast<uint16_t>(share << 5);
+                if (static_cast<uint32_t>(step) << 13 > static_cast<uint32_t>(jitter_) * last)
+                    grow(step, last);
             }
         }
         durations.add(units);
+    }
+
+    /// Long division, since the core has no other: step / last in 1/256, at most 64 of them.
+    constexpr void grow(uint16_t step, uint16_t last) {
+        uint32_t rest = static_cast<uint32_t>(step) << 8;
+        uint16_t share = 0;
+        for (uint8_t bit = 7; bit-- > 0;) {
+            const uint32_t part = static_cast<uint32_t>(last) << bit;
+            if (rest < part) continue;
+            rest -= part;
+            share = static_cast<uint16_t>(share | (1u << bit));
+        }
+        if (share << 5 > jitter_) jitter_ = static_cast<uint16_t>(share << 5);
     }
 
     /// Three times the largest step; and while fewer than four durations are known, a share of `units`,
@@ -219,6 +234,7 @@ private:
     bool first_{false};      ///< the present flash may have been joined midway
     bool first_only_{false}; ///< such a flash is all that has been learned of on times
     bool pending_{false};
+    bool short_{false}; ///< the last on phase was short by what is known
     bool resumed_{false};
     bool resumable_{false}; ///< the last on phase was a flash, not a stuck line
     bool cut_{false};

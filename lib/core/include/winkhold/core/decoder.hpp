@@ -123,10 +123,11 @@ private:
         turn(side).hold_.rise();
         turn(side).watch_.rise(intent_.period_us(side));
         let_go(ends);
-        for (TurnLine& either : turn_) {
-            either.watch_.set(as_one, intent_.as_one());
-            either.watch_.set(alternating, intent_.alternating());
-        }
+        const uint8_t notices = intent_.notices();
+        if (notices == notices_) return;
+        notices_ = notices;
+        for (TurnLine& either : turn_)
+            either.watch_.notice(notices);
     }
 
     constexpr void fall(Side side, Micros now) {
@@ -196,6 +197,7 @@ private:
     Alarm plain_alarm_;
     Lines lines_{};
     Indication indication_{Indication::off};
+    uint8_t notices_{0};
     bool stirred_{false};
 };
 

@@ -3,6 +3,7 @@
 
 #include "winkhold/core/cadence.hpp"
 #include "winkhold/core/lines.hpp"
+#include "winkhold/core/watch.hpp"
 
 namespace winkhold {
 namespace core {
@@ -125,10 +126,11 @@ public:
         const uint32_t settling_us = s.settle_us > s.pwm_gap_us ? s.settle_us : s.pwm_gap_us;
         return settling_us > limits::chatter_gap_us ? settling_us : limits::chatter_gap_us;
     }
-    /// Both sides have risen as one three times in a row.
-    constexpr bool as_one() const { return as_one_ >= 3; }
-    /// The sides have taken turns, flash by flash, five times in a row.
-    constexpr bool alternating() const { return turns_ >= 4; }
+    /// What both lines together show, as a mask of Fault: the sides have risen as one three times in a row;
+    /// or have taken turns, flash by flash, five times.
+    constexpr uint8_t notices() const {
+        return static_cast<uint8_t>((as_one_ >= 3 ? as_one : 0) | (turns_ >= 4 ? alternating : 0));
+    }
 
 private:
     enum class Window : uint8_t { none, rise, fall };

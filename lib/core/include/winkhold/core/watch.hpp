@@ -44,11 +44,9 @@ public:
     }
 
     constexpr void stuck() { faults_ |= stuck_on; }
-    constexpr void set(Fault fault, bool now) {
-        if (now)
-            faults_ |= fault;
-        else
-            clear(fault);
+    /// What both lines together show, as a mask of Fault.
+    constexpr void notice(uint8_t faults) {
+        faults_ = static_cast<uint8_t>((faults_ & ~(as_one | alternating)) | faults);
     }
 
     constexpr void expire(Micros now) {
