@@ -11,10 +11,10 @@ namespace core {
 /// Judges settled edges of both lines. It never looks at holds, so its verdicts are the same for every hold
 /// time.
 ///
-/// Rises: both sides within the handover window are a hazard. A side that rises alone takes over from the
-/// other, unless that one is lit right then: a side change doesn't light both. Falls: a side that goes dark
-/// while the other stays lit beyond the fall window has ended. A line on for over 1 s is no flash and does
-/// not count as lit.
+/// Rises: both sides within the handover window, the first still lit, are a hazard. A side that rises alone
+/// takes over from the other, unless that one is lit right then: a side change doesn't light both. Falls: a
+/// side that goes dark while the other stays lit beyond the fall window has ended. A line on for over 1 s is
+/// no flash and does not count as lit.
 ///
 /// At one moment tell supply() first, then falls, then rises (those that only carry a flash on before true
 /// ones), then expire(): which tap has the lower number must make no difference.
@@ -30,7 +30,8 @@ public:
         const bool newcomer = line.gone;
         line.gone = false;
         if (line.cadence.resumed()) return 0;
-        const bool together = rival.cadence.rose_within(s.handover_us, now);
+        // half a hazard is still lit when the other half follows; a flick to the other side is not
+        const bool together = rival.cadence.on() && rival.cadence.rose_within(s.handover_us, now);
         const bool after_hazard = last_risen_ == 3;
         const bool takes_turn = rival.cadence.timing() && (last_risen_ & mask(side)) == 0;
         last_risen_ = static_cast<LetGo>(together || lit(rival, now) ? 3 : mask(side));
