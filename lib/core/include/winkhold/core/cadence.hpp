@@ -77,7 +77,7 @@ public:
             first_ = knows_gap() && gap_us > RecentDurations::to_us(gaps_.most()) &&
                      gap_us > expected_gap_us(s) + s.cut_margin_us;
             learn(gaps_, RecentDurations::units_up(gap_us));
-            period_us = elapsed_us(now, rose_);
+            if (resumable_) period_us = elapsed_us(now, rose_);
             if (cut_) { // it was no cancel after all
                 doubtful_ = true;
                 alike_ = 0;
@@ -100,6 +100,7 @@ public:
         if (!pending_) return Cut::no;
         const uint32_t on_us = elapsed_us(last_high, rose_);
         pending_on_ = RecentDurations::units_down(on_us);
+        if (pending_on_ == 0) pending_on_ = 1; // a known duration is never 0
         short_ = is_short(on_us, s);
         if (!short_ || first_ || doubtful_) return Cut::no;
         cut_ = true;
@@ -127,7 +128,7 @@ public:
 
     /// True if the line went on no longer than `window_us` (at most 1 s) ago.
     constexpr bool rose_within(uint32_t window_us, Micros now) const {
-        return timing_ && elapsed_us(now, rose_) <= window_us;
+        return timing_ && (on_ || resumable_) && elapsed_us(now, rose_) <= window_us;
     }
     constexpr bool on() const { return on_; }
     /// A rise at `now` would only carry the last flash on: the line chatters.

@@ -106,7 +106,7 @@ public:
         }
         for (Line& line : lines_)
             line.cadence.expire(now, s);
-        return ends;
+        return let_go(ends);
     }
 
     constexpr uint32_t wait_us(Micros now) const {

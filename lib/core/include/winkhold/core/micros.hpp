@@ -42,8 +42,9 @@ struct Alarm {
     Micros at{};
 
     constexpr bool due(Micros now) const { return armed && reached(now, at); }
-    /// Only for an alarm that is not overdue.
-    constexpr uint32_t wait_us(Micros now) const { return armed ? elapsed_us(at, now) : forever_us; }
+    constexpr uint32_t wait_us(Micros now) const {
+        return !armed ? forever_us : reached(now, at) ? 0u : elapsed_us(at, now);
+    }
 };
 
 constexpr Alarm alarm_in(Micros now, uint32_t wait_us) {
