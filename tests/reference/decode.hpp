@@ -1,0 +1,22 @@
+/// The reference decoder: a whole trace in, the answer over time out.
+///
+/// It says what the README's "How it decodes" says, in the slowest and plainest way: passes over whole lists
+/// in 64-bit time, sharing nothing with the core but the settings and the names of taps and answers.
+///
+///     edges -> stretches -> settled on phases -> flashes (learned, cut, hold) -> verdicts -> answer
+#pragma once
+
+#include "winkhold/core/settings.hpp"
+#include "winkhold/host/trace/trace.hpp"
+
+#include <utility>
+#include <vector>
+
+namespace winkhold::reference {
+
+using Answer = std::pair<host::TimeUs, core::Indication>; ///< shown from this moment on
+
+/// Changes in order of time; the first is at the first edge. `settings` pass core::check().
+std::vector<Answer> decode(const host::Trace& trace, const core::Settings& settings);
+
+} // namespace winkhold::reference
