@@ -126,7 +126,7 @@ private:
 
     void rises_alone(Side side, TimeUs t_us) {
         const Side rival = other(side);
-        if (has_just_risen(rival, t_us)) return hazard(t_us);
+        if (has_just_risen(rival, t_us) && on(rival, t_us, Order::rises) != nullptr) return hazard(t_us);
         const bool within_hazard = last_was_hazard_;
         const bool takes_turn = in_rhythm(rival, t_us) && !within_hazard && last_side_ != side;
         last_side_ = side;
@@ -134,7 +134,7 @@ private:
         if (last_was_hazard_) return;
         if (settings_.handover_end == core::HandoverEnd::at_once && !within_hazard)
             return let_go(rival, t_us, Order::rises);
-        if (takeover_) return; // the same side again: the window goes on
+        if (takeover_ && takeover_->side == side) return; // the window goes on
         const bool hides =
             settings_.handover_end == core::HandoverEnd::delay && takes_turn && is_newcomer(side, t_us);
         takeover_ = {side, t_us, t_us + settings_.handover_us, hides};
