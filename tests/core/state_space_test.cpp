@@ -278,8 +278,8 @@ TEST_P(FixedHold, WalkedToTheLastState) {
     EXPECT_GT(walk.reached.size(), 1'000u);
 }
 
-TEST(StateSpace, PacedAndCutShortWalkedAsFarAsTheFirst400000States) {
-    Walk walk{learning(), 400'000};
+TEST(StateSpace, PacedAndCutShortWalkedAsFarAsTheFirst100000States) {
+    Walk walk{learning(), 100'000};
     ASSERT_EQ(core::check(walk.settings), core::SettingsError::none);
     walk.run();
     EXPECT_EQ(walk.reached.size(), walk.most_states);
