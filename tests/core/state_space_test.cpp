@@ -100,7 +100,8 @@ public:
         put(cadence.short_on_);
         put(cadence.chatter_left_);
         put(cadence.alike_);
-        put(cadence.first_ | cadence.first_only_ << 1 | cadence.cut_ << 2 | cadence.doubtful_ << 3);
+        put(cadence.first_ | cadence.first_only_ << 1 | cadence.cut_ << 2 | cadence.doubtful_ << 3 |
+            (cadence.pending_ && cadence.short_) << 4);
     }
     void put(const core::Decoder& decoder) {
         const bool learns = decoder.settings_.cut_short || decoder.settings_.rule == core::HoldRule::paced;
