@@ -94,7 +94,8 @@ void check_settings(const Settings& s) {
     case SettingsError::cut_margin_out_of_range:
         throw InputError(fmt::format("cut-margin {}: the longest is 1 s", time(s.cut_margin_us)));
     case SettingsError::gap_prior_out_of_range:
-        throw InputError(fmt::format("gap-prior {}: it must lie between settle or PWM gap and 1 s", time(s.gap_prior_us)));
+        throw InputError(
+            fmt::format("gap-prior {}: it must lie between settle or PWM gap and 1 s", time(s.gap_prior_us)));
     case SettingsError::fall_window_out_of_range:
         throw InputError(
             fmt::format("fall-window {}: it must be below 1 s; 80ms is usual", time(s.fall_window_us)));

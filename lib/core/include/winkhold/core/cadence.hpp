@@ -177,7 +177,9 @@ private:
     constexpr bool is_short(uint32_t on_us, const Settings& s) const {
         if (on_times_.count() < 2) return false;
         const uint16_t least = on_times_.least();
-        return on_us + s.cut_margin_us + spread_us(on_times_, least, s) < RecentDurations::to_us(least);
+        const uint32_t least_us = RecentDurations::to_us(least);
+        return on_us + s.cut_margin_us < least_us &&
+               on_us + s.cut_margin_us + spread_us(on_times_, least, s) < least_us;
     }
 
     /// Also keeps the largest step from one duration to the next, as a share: jitter goes with the duration,

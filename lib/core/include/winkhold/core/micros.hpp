@@ -42,8 +42,10 @@ struct Alarm {
     Micros at{};
 
     constexpr bool due(Micros now) const { return armed && reached(now, at); }
+    /// 0 if it is overdue.
     constexpr uint32_t wait_us(Micros now) const {
-        return !armed ? forever_us : reached(now, at) ? 0u : elapsed_us(at, now);
+        const uint32_t left_us = elapsed_us(at, now);
+        return !armed ? forever_us : left_us < 0x80000000u ? left_us : 0u;
     }
 };
 

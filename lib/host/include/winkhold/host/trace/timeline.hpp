@@ -22,7 +22,9 @@ class TimelineRecorder {
 public:
     explicit TimelineRecorder(Timeline& timeline) : timeline_(&timeline) {}
     void operator()(TimeUs t_us, const core::Decoder& decoder) {
-        if (!timeline_->empty() && timeline_->back().indication == decoder.indication()) return;
+        if (!timeline_->empty() &&
+            (!decoder.stirred() || timeline_->back().indication == decoder.indication()))
+            return;
         timeline_->push_back({t_us, decoder.indication()});
     }
 
