@@ -129,12 +129,12 @@ const Story gaps[] = {
                         {3'100'000, "L0", ""},
                         {4'099'999, "", ""},
                         {4'100'000, "", "off"}})},
-    {"after_a_gap_within_the_margin_a_flash_may_be_cut", cutting, // 200 + 20
+    {"after_a_gap_within_the_margin_a_flash_may_be_cut", cutting, // 200 + 20, to the next 64 us
      told(two_flashes,
-          {{1'005'000, "L0", ""}, {1'220'000, "L1", ""}, {1'325'000, "L0", ""}, {1'330'000, "", "off"}})},
+          {{1'005'000, "L0", ""}, {1'220'032, "L1", ""}, {1'325'000, "L0", ""}, {1'330'000, "", "off"}})},
     {"after_a_gap_beyond_it_the_flash_may_be_joined_midway", cutting,
      told(two_flashes, {{1'005'000, "L0", ""},
-                        {1'220'001, "L1", ""},
+                        {1'220'033, "L1", ""},
                         {1'325'000, "L0", ""},
                         {2'324'999, "", ""},
                         {2'325'000, "", "off"}})},
@@ -190,11 +190,15 @@ TEST(SettleGaps, AChoppedLineStaysOnUntilTheLowIsAsLongAsThePwmGap) {
     core::Settings s;
     s.settle_us = 0;
     s.pwm_gap_us = 20'000;
+    core::Context c(s);
     core::Settle line;
-    EXPECT_EQ(line.apply({0}, true, s), core::SettledEdge::rise);
-    EXPECT_EQ(line.apply({200}, false, s), core::SettledEdge::none);
-    EXPECT_EQ(line.expire({20'199}, s), core::SettledEdge::none);
-    EXPECT_EQ(line.expire({20'200}, s), core::SettledEdge::fall);
+    EXPECT_EQ(line.change(c), core::SettledEdge::rise);
+    c.now = {200};
+    EXPECT_EQ(line.change(c), core::SettledEdge::none);
+    c.now = {20'199};
+    EXPECT_EQ(line.expire(c), core::SettledEdge::none);
+    c.now = {20'200};
+    EXPECT_EQ(line.expire(c), core::SettledEdge::fall);
 }
 
 TEST(SettingsGaps, EachLongestMarginIsStillAccepted) {
@@ -208,8 +212,10 @@ TEST(SettingsGaps, EachLongestMarginIsStillAccepted) {
 }
 
 TEST(MicrosGaps, ADeadlineHalfTheClockAwayIsAhead) {
-    EXPECT_TRUE(core::reached({0x7fffffffu}, {0}));
-    EXPECT_FALSE(core::reached({0x80000000u}, {0}));
+    EXPECT_TRUE(core::reached(core::Micros{0x7fffffffu}, core::Micros{0}));
+    EXPECT_FALSE(core::reached(core::Micros{0x80000000u}, core::Micros{0}));
+    EXPECT_TRUE(core::reached(core::Moment{0x7fffffu}, core::Moment{0}));
+    EXPECT_FALSE(core::reached(core::Moment{0x800000u}, core::Moment{0}));
 }
 
 /// Steps at edges and wakes, as firmware does.
@@ -231,7 +237,7 @@ struct Taps {
         set(t_us + on_us, tap, false);
         run_to(t_us + on_us + 10'000);
     }
-    int faults() const { return decoder.line(core::Side::left).faults(); }
+    int faults() const { return decoder.faults(core::Side::left); }
 };
 
 TEST(WatchGaps, OneSideFlashingTakesNoTurns) {

@@ -60,60 +60,55 @@ Indication mirrored(Indication shown) {
 /// Writes what later answers hang on.
 class Key {
 public:
-    explicit Key(core::Micros now) : now_(now) {}
+    explicit Key(core::Micros now) : now_(core::moment(now)) {}
 
     void put(std::uint32_t value) {
         bytes_.push_back(static_cast<char>(value));
         bytes_.push_back(static_cast<char>(value >> 8));
     }
     /// Ages above `most` ticks make no difference.
-    void age(core::Micros then, std::uint32_t most) {
+    void age(core::Moment then, std::uint32_t most) {
         put(std::min(core::elapsed_us(now_, then) / tick_us, most));
     }
-    void left(core::Micros deadline) { put(core::elapsed_us(deadline, now_) / tick_us); }
+    void left(core::Moment deadline) { put(core::elapsed_us(deadline, now_) / tick_us); }
 
     void put(const core::RecentDurations& durations) {
-        put(durations.count_);
-        for (std::uint8_t i = 0; i < durations.count_;
-             ++i) // newest first: where the ring begins is no matter
-            put(durations.units_[(durations.next_ + 3u - i) & 3u]);
+        for (const std::uint16_t units : durations.units_)
+            put(units);
     }
     void put(const core::Settle& settle) {
-        put(settle.raw_ | settle.on_ << 1 | settle.rising_ << 2);
-        if (settle.on_ && !settle.raw_) age(settle.low_since_, 9);
-        if (!settle.on_ && settle.raw_) age(settle.first_high_, 9);
+        put(static_cast<std::uint8_t>(settle.state_));
+        if (settle.timer().armed) left(settle.timer().at);
     }
     void put(const core::Hold& hold) {
-        put(hold.held_ | hold.counting_ << 1);
-        if (hold.counting_) left(hold.release_at_);
+        put(static_cast<std::uint8_t>(hold.state_));
+        if (hold.timer().armed) left(hold.timer().at);
     }
     void put(const core::Cadence& cadence, bool learns) {
         put(cadence.on_ | cadence.timing_ << 1 | cadence.resumable_ << 2);
         if (cadence.timing_)
-            age(cadence.rose_, cadence.on_ || (learns && cadence.pending_) ? 20 : flash_ticks + 1);
+            age(cadence.rose_, cadence.on_ || (learns && cadence.pending_on_ != 0) ? 20 : flash_ticks + 1);
         if (cadence.timing_ && !cadence.on_) age(cadence.last_high_, 9);
         if (!learns) return;
         put(cadence.gaps_);
         put(cadence.on_times_);
         put(cadence.jitter_);
-        put(cadence.pending_ ? cadence.pending_on_ + 1u : 0u);
+        put(cadence.pending_on_);
         put(cadence.short_on_);
         put(cadence.chatter_left_);
-        put(cadence.alike_);
-        put(cadence.first_ | cadence.first_only_ << 1 | cadence.cut_ << 2 | cadence.doubtful_ << 3 |
-            (cadence.pending_ && cadence.short_) << 4);
+        put(cadence.doubt_);
+        put(cadence.first_ | cadence.first_only_ << 1 | cadence.cut_ << 2 |
+            (cadence.pending_on_ != 0 && cadence.short_) << 3);
     }
     void put(const core::Decoder& decoder) {
-        const bool learns = decoder.settings_.cut_short || decoder.settings_.rule == core::HoldRule::paced;
+        const bool learns = decoder.settings().cut_short || decoder.settings().rule == core::HoldRule::paced;
         for (int i = 0; i < 2; ++i) {
             put(decoder.turn_[i].settle_);
             put(decoder.turn_[i].hold_);
-            const auto& line = decoder.intent_.lines_[i];
-            put(line.cadence, learns);
-            put(line.hidden | line.gone << 1);
+            put(decoder.intent_.lines_[i], learns);
         }
         const core::Intent& intent = decoder.intent_;
-        put(intent.last_risen_);
+        put(intent.last_risen_ | intent.hidden_ << 2 | intent.gone_ << 4);
         put(static_cast<std::uint8_t>(intent.window_));
         if (intent.window_ != core::Intent::Window::none) {
             put(static_cast<std::uint8_t>(intent.subject_));
@@ -123,7 +118,7 @@ public:
     std::string take() { return std::move(bytes_); }
 
 private:
-    core::Micros now_;
+    core::Moment now_;
     std::string bytes_;
 };
 

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <vector>
+
 namespace {
 
 namespace core = winkhold::core;
@@ -29,7 +31,7 @@ struct Bench {
         set(from_us, core::Lines::left, true);
         set(from_us + on_us, core::Lines::left, false);
     }
-    std::uint8_t faults() const { return decoder.line(Side::left).faults(); }
+    std::uint8_t faults() const { return decoder.faults(Side::left); }
 };
 
 TEST(Watch, TwoPeriodsBelowTheLimitInARowAreFastAndASlowOneClears) {
@@ -45,6 +47,50 @@ TEST(Watch, TwoPeriodsBelowTheLimitInARowAreFastAndASlowOneClears) {
     bench.set(1'349'998, core::Lines::left, true); // exactly at the limit
     bench.run_to(1'360'000);
     EXPECT_EQ(bench.faults(), 0);
+}
+
+/// Flashes of 200 ms with these periods, on top of two of 825 ms. Returns the faults after each.
+std::vector<int> after_825_ms(std::initializer_list<std::uint32_t> periods_us) {
+    Bench bench;
+    std::uint32_t t_us = 0;
+    std::vector<int> faults;
+    bench.flash(t_us, 200'000);
+    for (int i = 0; i < 2; ++i)
+        bench.flash(t_us += 825'000, 200'000);
+    for (const std::uint32_t period_us : periods_us) {
+        bench.flash(t_us += period_us, 200'000);
+        faults.push_back(bench.faults());
+    }
+    return faults;
+}
+
+TEST(Watch, TwoPeriodsShorterThanEightEleventhsOfTheUsualAreFastInStepsOf256Us) {
+    EXPECT_EQ(after_825_ms({600'063, 600'063, 600'063, 825'000}),
+              (std::vector<int>{0, core::fast_flash, core::fast_flash, 0}));
+    EXPECT_EQ(after_825_ms({600'064, 600'064, 600'064}), (std::vector<int>{0, 0, 0}));
+    EXPECT_EQ(after_825_ms({600'063, 825'000, 600'063}), (std::vector<int>{0, 0, 0})) << "not in a row";
+}
+
+TEST(Watch, AFlashLeftOutMakesNoUsualPeriod) {
+    EXPECT_EQ(after_825_ms({1'150'000, 825'000, 825'000, 825'000}), (std::vector<int>{0, 0, 0, 0}));
+}
+
+TEST(Watch, ASlowFirstPeriodMakesNoUsualPeriod) {
+    Bench bench;
+    bench.flash(0, 800'000);
+    for (std::uint32_t i = 0; i < 3; ++i)
+        bench.flash(1'500'000 + i * 700'000, 350'000);
+    bench.run_to(3'300'000);
+    EXPECT_EQ(bench.faults(), 0);
+}
+
+TEST(Watch, TheUsualPeriodOutlastsSilence) {
+    Bench bench;
+    for (std::uint32_t i = 0; i < 3; ++i)
+        bench.flash(i * 1'000'000, 500'000);
+    for (std::uint32_t i = 0; i < 3; ++i)
+        bench.flash(9'000'000 + i * 650'000, 300'000);
+    EXPECT_EQ(bench.faults(), core::fast_flash);
 }
 
 TEST(Watch, OnForLongerThanAnyFlashIsStuckAndStaysLit) {
@@ -85,20 +131,17 @@ TEST(Watch, SpikesThatAreFarApartAreNoChatterHoweverMany) {
 }
 
 TEST(PlainTaps, BrakeTailAndSupplySettleAndHaveNoHold) {
-    Bench bench;
-    bench.set(1'000, core::Lines::brake, true);
-    bench.set(2'000, core::Lines::brake, false);
-    bench.set(2'500, core::Lines::brake, true);
-    bench.run_to(7'499);
-    EXPECT_FALSE(bench.decoder.brake());
-    bench.run_to(7'500);
-    EXPECT_TRUE(bench.decoder.brake());
-    EXPECT_FALSE(bench.decoder.tail());
-    bench.set(100'000, core::Lines::brake, false);
-    bench.run_to(105'000);
-    EXPECT_FALSE(bench.decoder.brake());
-    EXPECT_EQ(bench.decoder.indication(), core::Indication::off);
-    EXPECT_FALSE(bench.decoder.wake().armed);
+    core::PlainTaps taps{core::Settings{}};
+    const core::Lines dark, brake{core::Lines::brake};
+    EXPECT_EQ(taps.step({1'000}, brake), dark);
+    EXPECT_EQ(taps.step({2'000}, dark), dark);
+    EXPECT_EQ(taps.step({2'500}, brake), dark);
+    EXPECT_EQ(taps.step({7'499}, brake), dark);
+    EXPECT_EQ(taps.wake().at.count_us, 7'500u);
+    EXPECT_EQ(taps.step({7'500}, brake), brake);
+    EXPECT_FALSE(taps.wake().armed);
+    EXPECT_EQ(taps.step({100'000}, core::Lines{}), brake);
+    EXPECT_EQ(taps.step({200'000}, core::Lines{core::Lines::left}), dark) << "a late step catches up";
 }
 
 TEST(Watch, BothSidesMovingAsOneThreeTimesCantBeToldFromCrossFeed) {
@@ -146,6 +189,21 @@ TEST(Supply, ADipInABrightPhaseIsNoCancelAndTeachesNothing) {
     bench.set(3'250'000, core::Lines::left, false);
     bench.run_to(3'300'000);
     EXPECT_EQ(bench.decoder.indication(), core::Indication::left) << "the rest of the split flash";
+}
+
+TEST(Supply, ADipInTheDarkExcusesOneFlashAlone) {
+    Bench bench;
+    bench.set(0, core::Lines::supply, true);
+    for (std::uint32_t i = 0; i < 4; ++i)
+        bench.flash(100'000 + i * 700'000, 350'000);
+    bench.set(2'700'000, core::Lines::supply, false);
+    bench.set(2'750'000, core::Lines::supply, true);
+    bench.flash(2'950'000, 200'000); // it may have lit late
+    bench.run_to(3'160'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
+    bench.flash(3'500'000, 100'000);
+    bench.run_to(3'605'000);
+    EXPECT_EQ(bench.decoder.indication(), core::Indication::off) << "the next one is cut short";
 }
 
 TEST(Supply, GoneForGoodEverythingIsOff) {

@@ -114,7 +114,7 @@ TEST(PublishedLimits, AboveTheCeilingIsReportedAndStillDecoded) {
     std::uint8_t faults = 0;
     Indication last = Indication::off;
     const auto look = [&](TimeUs, const core::Decoder& decoder) {
-        faults |= decoder.line(core::Side::left).faults();
+        faults |= decoder.faults(core::Side::left);
         last = decoder.indication();
     };
     for (const auto& edge : trace.edges)

@@ -19,14 +19,18 @@ std::vector<Flash> joined(const std::vector<OnPhase>& phases) {
     return flashes;
 }
 
-/// After the supply has gone down, two falls of each line teach nothing: both parts of the flash it split.
+/// After the supply has gone down, two falls of a lit line teach nothing, both parts of the flash it split;
+/// and one of a dark line, whose flash may light late.
 void mark_supply_dips(std::vector<Flash>& flashes, const std::vector<Stretch>& supply) {
     std::vector<Piece*> pieces;
     for (Flash& flash : flashes)
         for (Piece& piece : flash.pieces)
             pieces.push_back(&piece);
     for (const Stretch& up : supply) {
-        int left = 2;
+        const bool lit = std::any_of(pieces.begin(), pieces.end(), [&](const Piece* piece) {
+            return piece->phase.rise_us < up.to_us && up.to_us <= piece->phase.fall_us;
+        });
+        int left = lit ? 2 : 1;
         for (Piece* piece : pieces)
             if (piece->phase.fall_us >= up.to_us && left-- > 0) piece->teaches = false;
     }

@@ -31,9 +31,10 @@ void Learned::flash_begins(const Flash* before, const Flash& flash) {
     if (before != nullptr && !before->stuck() && before->pieces.back().teaches) flash_taught(*before);
     const TimeUs gap_us = before == nullptr ? never_us : flash.start_us() - before->last_high_us();
     const bool in_rhythm = gap_us <= longest_gap_us;
-    joined_midway_ = !in_rhythm || (knows_gap() && gap_us > expected_gap_us() + settings_.cut_margin_us);
+    const TimeUs gap = (gap_us + unit_us - 1) / unit_us;
+    joined_midway_ = !in_rhythm || (knows_gap() && gap > expected_gap_us() / unit_us + margin());
     if (in_rhythm) {
-        learn(gaps_, (gap_us + unit_us - 1) / unit_us);
+        learn(gaps_, gap);
         if (false_cut) {
             quiet_ = true;
             like_flashes_ = 0;
@@ -47,8 +48,7 @@ void Learned::flash_taught(const Flash& flash) {
     const TimeUs units = std::max(TimeUs{1}, on_us / unit_us);
     const bool short_one = clearly_shorter(on_us);
     // a first flash that is clearly shorter than the second taught nothing
-    if (only_such_known_ && units * unit_us > on_times_.front() * unit_us + settings_.cut_margin_us)
-        on_times_.clear();
+    if (only_such_known_ && units > on_times_.front() + margin()) on_times_.clear();
     only_such_known_ = joined_midway_ && on_times_.empty();
     if (!short_one) {
         learn(on_times_, units);
@@ -57,8 +57,7 @@ void Learned::flash_taught(const Flash& flash) {
         return;
     }
     if (joined_midway_) return;
-    const bool alike =
-        short_one_ != 0 && std::abs(units - short_one_) * unit_us <= TimeUs{settings_.cut_margin_us};
+    const bool alike = short_one_ != 0 && std::abs(units - short_one_) <= margin();
     if (alike) { // two like short flashes are a new rhythm
         on_times_ = {short_one_, units};
         quiet_ = false;
@@ -74,39 +73,39 @@ CutShort Learned::verdict(TimeUs on_us, bool chattered) const {
 
 TimeUs Learned::expected_gap_us() const {
     const TimeUs units = most_of_last_four(gaps_);
-    return units * unit_us + spread_us(gaps_, units);
+    return (units + spread(gaps_, units)) * unit_us;
 }
 
+/// In whole units.
 bool Learned::clearly_shorter(TimeUs on_us) const {
     if (on_times_.size() < 2) return false;
     const TimeUs least = least_of_last_four(on_times_);
-    return on_us + settings_.cut_margin_us + spread_us(on_times_, least) < least * unit_us;
+    return least - std::max(TimeUs{1}, on_us / unit_us) > margin() + spread(on_times_, least);
 }
 
+TimeUs Learned::margin() const {
+    return (TimeUs{settings_.cut_margin_us} + unit_us - 1) / unit_us;
+}
+
+/// The largest step is kept in 1/8192, told in whole 1/256, and fades by 1/64 with each later step.
 void Learned::learn(std::vector<TimeUs>& durations, TimeUs units) {
     if (!durations.empty()) {
         const TimeUs last = durations.back();
         const TimeUs step = std::abs(units - last);
-        if (step * 4 <= last) steps_.push_back(last == 0 ? 0 : step * 256 / last);
+        if (step * 4 <= last) {
+            largest_step_ = std::max(largest_step_ - largest_step_ / 64, step * 256 / last * 32);
+        }
     }
     durations.push_back(units);
 }
 
-TimeUs Learned::spread_us(const std::vector<TimeUs>& durations, TimeUs units) const {
+TimeUs Learned::spread(const std::vector<TimeUs>& durations, TimeUs units) const {
     if (!settings_.spread) return 0;
     TimeUs unsure = 0;
     if (durations.size() == 1) unsure = units / 2;
     if (durations.size() == 2) unsure = units / 4;
     if (durations.size() == 3) unsure = units / 8;
-    return (units * 3 * largest_step() / 256 + unsure) * unit_us;
-}
-
-/// A step fades by 1/64 with each later one. Kept in 1/8192, told in whole 1/256.
-TimeUs Learned::largest_step() const {
-    TimeUs largest = 0;
-    for (const TimeUs step : steps_)
-        largest = std::max(largest - largest / 64, step * 32);
-    return largest / 32;
+    return units * 3 * (largest_step_ / 32) / 256 + unsure;
 }
 
 } // namespace winkhold::reference

@@ -25,13 +25,13 @@ private:
     void flash_taught(const Flash& flash);
     void learn(std::vector<TimeUs>& durations, TimeUs units);
     bool clearly_shorter(TimeUs on_us) const;
-    TimeUs spread_us(const std::vector<TimeUs>& durations, TimeUs units) const;
-    TimeUs largest_step() const;
+    TimeUs margin() const;
+    TimeUs spread(const std::vector<TimeUs>& durations, TimeUs units) const;
 
     core::Settings settings_;
     std::vector<TimeUs> gaps_;     ///< all, in order. Unit: 64 us
     std::vector<TimeUs> on_times_; ///< all since the rhythm changed, in order. Unit: 64 us
-    std::vector<TimeUs> steps_;    ///< steps from one duration to the next, in order. Unit: 1/256 of it
+    TimeUs largest_step_{0};       ///< from one duration to the next. Unit: 1/8192 of it
     TimeUs short_one_{0};          ///< the last flash's on time, if it was a short one; else 0. Unit: 64 us
     int chatter_flashes_left_{0};  ///< flashes until the line no longer counts as one that chatters
     int like_flashes_{0};          ///< since the false cut

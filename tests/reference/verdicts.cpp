@@ -149,8 +149,11 @@ private:
         }
         if (ending_ && ending_->ends_us < t_us) {
             if (!on(ending_->side, ending_->ends_us, Order::silence) &&
-                lit(other(ending_->side), ending_->ends_us, Order::silence))
+                lit(other(ending_->side), ending_->ends_us, Order::silence)) {
                 let_go(ending_->side, ending_->ends_us, Order::silence);
+                last_side_ = other(ending_->side);
+                last_was_hazard_ = false;
+            }
             ending_.reset();
         }
     }

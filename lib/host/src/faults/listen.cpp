@@ -42,7 +42,7 @@ private:
         decoder_.step(now, lines_);
         show(t_us);
         for (const core::Side side : {core::Side::left, core::Side::right})
-            heard_.flags |= decoder_.line(side).faults();
+            heard_.flags |= decoder_.faults(side);
         due_us_ = never_us;
         if (const core::Alarm wake = decoder_.wake(); wake.armed) {
             TimeUs wait_us = core::elapsed_us(wake.at, now);

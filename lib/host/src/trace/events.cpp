@@ -26,7 +26,7 @@ struct DecodedFeed::Signals {
         }
         for (const core::Side side : {core::Side::left, core::Side::right}) {
             std::uint8_t& known = faults[static_cast<std::size_t>(side)];
-            const std::uint8_t now = decoder.line(side).faults();
+            const std::uint8_t now = decoder.faults(side);
             if (now == known) continue;
             for (const core::Fault one : all_faults)
                 if ((now & ~known & one) != 0) fault(FaultEvent{t_us, one, side});

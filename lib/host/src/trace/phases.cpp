@@ -13,7 +13,7 @@ using core::Side;
 class PhaseFinder {
 public:
     PhaseFinder(const core::Settings& settings, Phases& phases)
-        : settings_(settings), phases_(phases), settler_(settings) {
+        : context_(settings), phases_(phases), settler_(settings) {
         for (auto& side : phases_)
             side.clear();
     }
@@ -25,7 +25,7 @@ public:
             settler_.finish(edge.t_us - 1, take);
             judge();
             expire(edge.t_us - 1);
-            intent_.supply(to_core(edge.t_us), supply, settings_);
+            intent_.supply(supply, at(edge.t_us));
             supply_ = supply;
             set_due(edge.t_us);
         }
@@ -56,7 +56,7 @@ private:
             if (!edge.rise) take(edge);
         std::erase_if(moment_, [](const SettledEdgeAt& edge) { return !edge.rise; });
         std::stable_partition(moment_.begin(), moment_.end(), [this](const SettledEdgeAt& edge) {
-            return intent_.cadence(edge.side).would_resume(to_core(edge.t_us));
+            return intent_.cadence(edge.side).would_resume(at(edge.t_us));
         });
         for (const SettledEdgeAt& edge : moment_)
             take(edge);
@@ -64,18 +64,18 @@ private:
     }
 
     void take(const SettledEdgeAt& edge) {
-        const core::Micros now = to_core(edge.t_us);
         if (edge.rise) {
             phases(edge.side).push_back({.rise_us = never_us});
-            end(intent_.rise(edge.side, now, settings_), edge.t_us);
+            end(intent_.rise(edge.side, at(edge.t_us)), edge.t_us);
         } else {
             Phase& phase = phases(edge.side).back();
-            end(intent_.fall(edge.side, now, to_core(edge.last_high_us), settings_), edge.t_us);
+            const core::Moment last_high = core::moment(to_core(edge.last_high_us));
+            end(intent_.fall(edge.side, last_high, at(edge.t_us)), edge.t_us);
             phase.last_high_us = edge.last_high_us;
             hold(phase, intent_.cadence(edge.side));
-            if (const std::uint32_t longest_us = intent_.longest_hold_us(edge.side, settings_);
-                longest_us != core::forever_us)
-                phase.limit_us = std::min(phase.limit_us, edge.last_high_us + longest_us);
+            if (const core::Span longest_us = intent_.longest_hold_us(); longest_us != core::forever_us)
+                phase.limit_us =
+                    std::min(phase.limit_us, std::max(edge.t_us, edge.last_high_us + longest_us));
             if (phase.rise_us == never_us) phases(edge.side).pop_back(); // never to be shown
         }
         show(edge.t_us);
@@ -84,21 +84,21 @@ private:
 
     /// What the swept setting decides about the dark gap that begins.
     void hold(Phase& phase, const core::Cadence& cadence) const {
-        if (settings_.rule == core::HoldRule::fixed) {
+        if (context_.rule == core::HoldRule::fixed) {
             phase.base_us = phase.last_high_us;
             return;
         }
-        phase.limit_us = std::min(phase.limit_us, phase.last_high_us + settings_.hold_us);
+        phase.limit_us = std::min(phase.limit_us, phase.last_high_us + context_.hold_us);
         if (cadence.knows_gap())
-            phase.base_us = phase.last_high_us + cadence.expected_gap_us(settings_);
-        else if (settings_.gap_prior_us != 0)
-            phase.base_us = phase.last_high_us + settings_.gap_prior_us;
+            phase.base_us = phase.last_high_us + cadence.expected_gap_us(context_);
+        else if (context_.gap_prior_us != 0)
+            phase.base_us = phase.last_high_us + context_.gap_prior_us;
     }
 
     void expire(TimeUs now_us) {
         while (due_us_ <= now_us) {
             const TimeUs t_us = due_us_;
-            end(intent_.expire(to_core(t_us), settings_), t_us);
+            end(intent_.expire(at(t_us)), t_us);
             show(t_us);
             set_due(t_us);
         }
@@ -120,18 +120,24 @@ private:
     /// A phase begins when it is shown, which a newcomer may have to wait for.
     void show(TimeUs t_us) {
         for (const Side side : {Side::left, Side::right}) {
-            if (phases(side).empty() || intent_.hidden(side)) continue;
+            if (phases(side).empty() || (intent_.hidden() & (side == Side::left ? 1u : 2u)) != 0) continue;
             Phase& phase = phases(side).back();
             if (phase.limit_us > t_us) phase.rise_us = std::min(phase.rise_us, t_us);
         }
     }
 
     void set_due(TimeUs t_us) {
-        const std::uint32_t wait_us = intent_.wait_us(to_core(t_us));
-        due_us_ = wait_us == core::forever_us ? never_us : t_us + wait_us;
+        core::Soonest soonest(at(t_us).now);
+        intent_.wait(soonest);
+        due_us_ = soonest.wait_us() == core::forever_us ? never_us : t_us + soonest.wait_us();
     }
 
-    const core::Settings& settings_;
+    const core::Context& at(TimeUs t_us) {
+        context_.now = core::moment(to_core(t_us));
+        return context_;
+    }
+
+    core::Context context_;
     Phases& phases_;
     LineSettler settler_;
     core::Intent intent_;

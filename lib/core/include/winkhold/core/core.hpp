@@ -13,6 +13,7 @@
 ///     intent.hpp    both lines: hazard or side change
 ///     watch.hpp     one line: faults
 ///     decoder.hpp   all of it behind step() and wake()
+///     plain_taps.hpp  brake, tail and supply beside it: settled, nothing more
 ///
 /// The core's rules: C++14, freestanding, header-only, nothing linked, integers only, no heap, no division
 /// of run-time values, never reads a clock. The same bytes run in a simulation and in firmware.
@@ -20,3 +21,4 @@
 #pragma once
 
 #include "winkhold/core/decoder.hpp"
+#include "winkhold/core/plain_taps.hpp"

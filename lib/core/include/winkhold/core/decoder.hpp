@@ -13,8 +13,6 @@ class TurnLine {
 public:
     constexpr bool on() const { return settle_.on(); }
     constexpr bool held() const { return hold_.held(); }
-    /// Mask of Fault.
-    constexpr uint8_t faults() const { return watch_.faults(); }
 
 private:
     friend class Decoder;
@@ -34,7 +32,7 @@ private:
 ///     for (;;) show(decoder.step(Micros{clock_us()}, Lines{read_port()}));
 class Decoder {
 public:
-    constexpr explicit Decoder(const Settings& settings) : settings_(settings) {}
+    constexpr explicit Decoder(const Settings& settings) : context_(settings) {}
 
     /// The indication from `now` on, given the levels from `now` on. `now` must not be before the last step.
     constexpr Indication step(Micros now, Lines lines) {
@@ -54,151 +52,145 @@ public:
     /// False if the last step left the indication and every turn line's on() and held() as they were.
     constexpr bool stirred() const { return stirred_; }
     constexpr const TurnLine& line(Side side) const { return turn_[static_cast<uint8_t>(side)]; }
-    /// Settled brake, tail and supply taps.
-    constexpr bool brake() const { return plain_[0].on(); }
-    constexpr bool tail() const { return plain_[1].on(); }
-    constexpr bool supply() const { return plain_[2].on(); }
-    constexpr const Settings& settings() const { return settings_; }
+    /// Mask of Fault.
+    constexpr uint8_t faults(Side side) const {
+        return static_cast<uint8_t>(line(side).watch_.faults() | intent_.notices());
+    }
+    constexpr const Settings& settings() const { return context_; }
 
 private:
-    /// One moment: what the old levels lead to, then the new levels, then what silence ends.
-    constexpr void at(Micros now, Lines lines) {
+    /// Sides as a mask, left 1 and right 2.
+    using Sides = Intent::LetGo;
+
+    /// One moment: what the old levels lead to, then the new levels, then what silence ends. Falls count
+    /// before rises; of two rises one that only carries a flash on comes first.
+    WINKHOLD_OUTLINED constexpr void at(Micros now, Lines lines) {
         const uint8_t changed = static_cast<uint8_t>(lines.bits() ^ lines_.bits());
         const bool due = wake_.due(now);
         lines_ = lines;
-        bool stirred = due;
-        if ((changed & Lines::supply) != 0) {
-            intent_.supply(now, lines.has(Lines::supply), settings_);
-            stirred = true;
+        context_.now = moment(now);
+        if ((changed & Lines::supply) != 0) intent_.supply(lines.has(Lines::supply), context_);
+        uint8_t settled = static_cast<uint8_t>(changed & Lines::supply);
+        if (due) settled |= expire_taps();
+        if ((changed & Lines::left) != 0) settled |= change(Side::left);
+        if ((changed & Lines::right) != 0) settled |= change(Side::right);
+        if ((settled & both_rise) != 0) rises(settled);
+        if (settled != 0 || due) answer();
+        Soonest soonest(context_.now);
+        soonest.add(calm_);
+        soonest.add(turn_[0].settle_.timer());
+        soonest.add(turn_[1].settle_.timer());
+        // the watch only needs to be looked after when all else rests: otherwise somebody looks again soon
+        if (soonest.wait_us() == forever_us) {
+            soonest.add(turn_[0].watch_.timer());
+            soonest.add(turn_[1].watch_.timer());
         }
-        const Edges left = settle(turn_[0], now, (changed & Lines::left) != 0, lines.has(Lines::left), due);
-        const Edges right =
-            settle(turn_[1], now, (changed & Lines::right) != 0, lines.has(Lines::right), due);
-        if ((left | right) != 0) {
-            if ((left & fell) != 0) fall(Side::left, now);
-            if ((right & fell) != 0) fall(Side::right, now);
-            const bool right_first = intent_.cadence(Side::right).would_resume(now);
-            if (right_first && (right & rose) != 0) rise(Side::right, now);
-            if ((left & rose) != 0) rise(Side::left, now);
-            if (!right_first && (right & rose) != 0) rise(Side::right, now);
-            stirred = true;
+        wake_ = alarm_in(now, soonest.wait_us());
+    }
+
+    /// What settles, as a mask: the sides that rise, or `fell`.
+    WINKHOLD_RARE constexpr uint8_t expire_taps() {
+        uint8_t settled = 0;
+        for (uint8_t i = 0; i < 2; ++i) {
+            turn_[i].watch_.expire(context_);
+            settled |= take(static_cast<Side>(i), turn_[i].settle_.expire(context_));
         }
-        if (stirred) answer(now);
-        if (changed >= Lines::brake || (due && plain_alarm_.due(now))) plain(now);
-        const uint32_t settling_us = least_us(turn_[0].settle_.alarm(settings_).wait_us(now),
-                                              turn_[1].settle_.alarm(settings_).wait_us(now));
-        wake_ = alarm_in(now, least_us(settling_us, calm_.wait_us(now)));
-        if (!wake_.armed) watch_at_rest(now);
+        return settled;
     }
 
-    constexpr void answer(Micros now) {
-        refresh(now);
-        if (!calm_.armed || calm_.due(now)) silence(now);
-        stirred_ = true;
-        indication_ = static_cast<Indication>((shown(Side::left) ? 1u : 0u) | (shown(Side::right) ? 2u : 0u));
-    }
-
-    constexpr bool shown(Side side) const { return line(side).held() && !intent_.hidden(side); }
-
-    /// What one moment makes of a line, as a mask. A fall that settles just as the line goes high again,
-    /// chopped and without settle, can be followed by a rise.
-    using Edges = uint8_t;
-    static constexpr Edges fell = 1;
-    static constexpr Edges rose = 2;
-
-    static constexpr Edges edges(SettledEdge edge) {
-        return edge == SettledEdge::none ? Edges{0} : edge == SettledEdge::fall ? fell : rose;
-    }
-
-    constexpr Edges settle(TurnLine& line, Micros now, bool changed, bool high, bool due) {
-        const Edges old = due ? edges(line.settle_.expire(now, settings_)) : Edges{0};
-        if (!changed) return old;
-        const Edges settled = edges(line.settle_.apply(now, high, settings_));
-        if (settled == 0) line.watch_.raw_change(now, line.settle_, settings_);
-        return static_cast<Edges>(old | settled);
-    }
-
-    constexpr void rise(Side side, Micros now) {
-        const Intent::LetGo ends = intent_.rise(side, now, settings_);
-        turn(side).hold_.rise();
-        turn(side).watch_.rise(intent_.period_us(side));
-        let_go(ends);
-        const uint8_t notices = intent_.notices();
-        if (notices == notices_) return;
-        notices_ = notices;
-        for (TurnLine& either : turn_)
-            either.watch_.notice(notices);
-    }
-
-    constexpr void fall(Side side, Micros now) {
+    WINKHOLD_OUTLINED constexpr uint8_t change(Side side) {
         TurnLine& line = turn(side);
-        const Micros last_high = line.settle_.last_high();
-        const Intent::LetGo ends = intent_.fall(side, now, last_high, settings_);
-        line.hold_.fall(last_high, least_us(hold_for_us(settings_, intent_.cadence(side)),
-                                            intent_.longest_hold_us(side, settings_)));
+        const SettledEdge edge = line.settle_.change(context_);
+        if (edge == SettledEdge::none) {
+            line.watch_.raw_change(line.settle_, context_);
+            return 0;
+        }
+        return take(side, edge);
+    }
+
+    static constexpr uint8_t both_rise = 3;
+    static constexpr uint8_t fell = 4;
+
+    constexpr uint8_t take(Side side, SettledEdge edge) {
+        if (edge == SettledEdge::none) return 0;
+        if (edge == SettledEdge::rise) return static_cast<uint8_t>(static_cast<uint8_t>(side) + 1u);
+        fall(side);
+        return fell;
+    }
+
+    WINKHOLD_RARE constexpr void rises(uint8_t settled) {
+        const bool right_first =
+            (settled & both_rise) == both_rise && intent_.cadence(Side::right).would_resume(context_);
+        if (right_first) rise(Side::right);
+        if ((settled & 1u) != 0) rise(Side::left);
+        if ((settled & 2u) != 0 && !right_first) rise(Side::right);
+    }
+
+    WINKHOLD_RARE constexpr void rise(Side side) {
+        TurnLine& line = turn(side);
+        const Sides ends = intent_.rise(side, context_);
+        line.hold_.rise();
+        line.watch_.rise(intent_.beat());
+        let_go(ends);
+    }
+
+    WINKHOLD_RARE constexpr void fall(Side side) {
+        TurnLine& line = turn(side);
+        const Moment last_high = line.settle_.last_high();
+        const Sides ends = intent_.fall(side, last_high, context_);
+        line.hold_.fall(last_high,
+                        least_us(hold_for_us(intent_.cadence(side), context_), intent_.longest_hold_us()));
         line.watch_.fall();
         let_go(ends);
     }
 
-    constexpr void let_go(Intent::LetGo sides) {
+    constexpr void let_go(Sides sides) {
         if ((sides & 1u) != 0) turn_[0].hold_.release();
         if ((sides & 2u) != 0) turn_[1].hold_.release();
     }
 
-    /// What time alone ends: windows, holds, rhythms.
-    constexpr void silence(Micros now) {
-        let_go(intent_.expire(now, settings_));
-        for (uint8_t i = 0; i < 2; ++i) {
-            const Side side = static_cast<Side>(i);
-            turn(side).hold_.expire(now);
-            if (intent_.cadence(side).stuck_on()) turn(side).watch_.stuck();
-            turn(side).watch_.expire(now);
+    WINKHOLD_RARE constexpr void answer() {
+        refresh();
+        if (due(calm_, context_.now)) {
+            silence();
+            refresh();
         }
-        refresh(now);
+        Sides shown = 0;
+        if (turn_[0].held()) shown |= 1u;
+        if (turn_[1].held()) shown |= 2u;
+        indication_ = static_cast<Indication>(shown & ~intent_.hidden());
+        stirred_ = true;
+    }
+
+    /// What time alone ends: windows, holds, rhythms.
+    WINKHOLD_RARE constexpr void silence() {
+        let_go(intent_.expire(context_));
+        const Sides stuck = intent_.stuck_on();
+        for (uint8_t i = 0; i < 2; ++i) {
+            turn_[i].hold_.expire(context_);
+            if ((stuck >> i & 1u) != 0) turn_[i].watch_.stuck();
+        }
     }
 
     /// The earliest deadline of what changes with settled edges only.
-    constexpr void refresh(Micros now) {
-        const uint32_t holding_us =
-            least_us(turn_[0].hold_.alarm().wait_us(now), turn_[1].hold_.alarm().wait_us(now));
-        const uint32_t wait_us =
-            least_us(least_us(intent_.wait_us(now), plain_alarm_.wait_us(now)), holding_us);
-        calm_ = alarm_in(now, wait_us);
+    WINKHOLD_OUTLINED constexpr void refresh() {
+        Soonest soonest(context_.now);
+        intent_.wait(soonest);
+        soonest.add(turn_[0].hold_.timer());
+        soonest.add(turn_[1].hold_.timer());
+        calm_ = soonest.timer();
     }
 
-    /// The watch only needs to be looked after when all else rests: otherwise somebody looks again soon
-    /// enough.
-    constexpr void watch_at_rest(Micros now) {
-        wake_ = alarm_in(
-            now, least_us(turn_[0].watch_.alarm().wait_us(now), turn_[1].watch_.alarm().wait_us(now)));
-    }
+    WINKHOLD_OUTLINED constexpr TurnLine& turn(Side side) { return turn_[static_cast<uint8_t>(side)]; }
 
-    /// Brake, tail and supply: settled, nothing more. A stop lamp must not wait for a hold.
-    constexpr void plain(Micros now) {
-        uint32_t wait_us = forever_us;
-        for (uint8_t i = 0; i < 3; ++i) {
-            plain_[i].expire(now, settings_);
-            plain_[i].apply(now, (lines_.bits() & (Lines::brake << i)) != 0, settings_);
-            wait_us = least_us(wait_us, plain_[i].alarm(settings_).wait_us(now));
-        }
-        plain_alarm_ = alarm_in(now, wait_us);
-        refresh(now);
-    }
-
-    constexpr TurnLine& turn(Side side) { return turn_[static_cast<uint8_t>(side)]; }
-    constexpr const TurnLine& turn(Side side) const { return turn_[static_cast<uint8_t>(side)]; }
-
-    Settings settings_;
-    TurnLine turn_[2];
-    Settle plain_[3]; ///< brake, tail, supply
-    Intent intent_;
-    Alarm wake_;
-    Alarm calm_; ///< the earliest of all but settling, kept because raw changes don't move it
-    Alarm plain_alarm_;
     Lines lines_{};
     Indication indication_{Indication::off};
-    uint8_t notices_{0};
     bool stirred_{false};
+    Alarm wake_;
+    Timer calm_; ///< the earliest of all but settling and chatter, kept because raw changes don't move it
+    TurnLine turn_[2];
+    Intent intent_;
+    Context context_;
 };
 
 } // namespace core

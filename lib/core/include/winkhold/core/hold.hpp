@@ -7,42 +7,36 @@ namespace winkhold {
 namespace core {
 
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
-constexpr uint32_t hold_for_us(const Settings& s, const Cadence& cadence) {
-    if (s.rule == HoldRule::fixed) return s.hold_us;
-    if (!cadence.knows_gap() && s.gap_prior_us == 0) return s.hold_us;
-    const uint32_t gap_us = cadence.knows_gap() ? cadence.expected_gap_us(s) : s.gap_prior_us;
-    return least_us(gap_us + s.guard_us, s.hold_us);
+WINKHOLD_OUTLINED constexpr Span hold_for_us(const Cadence& cadence, const Context& c) {
+    if (c.rule == HoldRule::fixed) return c.hold_us;
+    const Span gap_us = cadence.knows_gap() ? cadence.expected_gap_us(c) : c.gap_prior_us;
+    return gap_us == 0 ? c.hold_us : least_us(static_cast<Span>(gap_us + c.guard_us), c.hold_us);
 }
 
 /// Held from a rise until the hold that began at the last high ends. A rise at that very moment still
 /// bridges the gap, so let rises settle first and expire holds after.
 class Hold {
 public:
-    constexpr void rise() {
-        held_ = true;
-        counting_ = false;
-    }
-    constexpr void fall(Micros last_high, uint32_t hold_us) {
-        counting_ = held_;
+    constexpr void rise() { state_ = State::held; }
+    constexpr void fall(Moment last_high, Span hold_us) {
+        if (held()) state_ = State::counting;
         release_at_ = after(last_high, hold_us);
     }
     /// Ends at once; the next rise holds again.
-    constexpr void release() {
-        held_ = false;
-        counting_ = false;
-    }
+    constexpr void release() { state_ = State::released; }
 
-    constexpr void expire(Micros now) {
-        if (alarm().due(now)) release();
+    WINKHOLD_OUTLINED constexpr void expire(const Context& c) {
+        if (due(timer(), c.now)) release();
     }
-    constexpr Alarm alarm() const { return Alarm{counting_, release_at_}; }
+    constexpr Timer timer() const { return Timer{state_ == State::counting, release_at_}; }
 
-    constexpr bool held() const { return held_; }
+    constexpr bool held() const { return state_ != State::released; }
 
 private:
-    Micros release_at_{};
-    bool held_{false};
-    bool counting_{false};
+    enum class State : uint8_t { released, held, counting };
+
+    Moment release_at_{};
+    State state_{State::released};
 };
 
 } // namespace core

@@ -23,168 +23,165 @@ public:
     /// What a call ends: sides to let go until they rise again, as a mask like Indication.
     using LetGo = uint8_t;
 
-    constexpr LetGo rise(Side side, Micros now, const Settings& s) {
-        Line& line = at(side);
-        Line& rival = at(other(side));
-        line.period_us = line.cadence.rise(now, s);
-        const bool newcomer = line.gone;
-        line.gone = false;
-        if (line.cadence.resumed()) return 0;
+    WINKHOLD_OUTLINED constexpr LetGo rise(Side side, const Context& c) {
+        Cadence& line = at(side);
+        const Cadence& rival = at(other(side));
+        const bool newcomer = (gone_ & mask(side)) != 0;
+        gone_ = gone_ & other_mask(side);
+        beat_ = line.rise(usual_, c);
+        if (beat_ == Beat::resumed) return 0;
+        const bool rival_lit = lit(rival, c);
         // half a hazard is still lit when the other half follows; a flick to the other side is not
-        const bool together = rival.cadence.on() && rival.cadence.rose_within(s.handover_us, now);
-        const bool after_hazard = last_risen_ == 3;
-        const bool takes_turn = rival.cadence.timing() && (last_risen_ & mask(side)) == 0;
-        last_risen_ = static_cast<LetGo>(together || lit(rival, now) ? 3 : mask(side));
-        if (s.handover_us == 0) return 0;
-        if (together)
-            as_one_ = rival.cadence.rose_within(as_one_us, now) ? up_to(as_one_ + 1, 3) : uint8_t{0};
-        else if (!after_hazard) // the first of a hazard's two rises says nothing yet
-            as_one_ = 0;
-        turns_ = takes_turn && !together ? up_to(turns_ + 1, 4) : uint8_t{0};
+        const bool together = rival.lit_within(c.handover_us, c);
+        const bool after_hazard = last_risen_ == both_sides;
+        const bool takes_turn = rival.timing() && (last_risen_ & mask(side)) == 0;
+        last_risen_ = rival_lit ? both_sides : mask(side);
+        if (c.handover_us == 0) return 0;
         if (together) {
+            if (!rival.lit_within(as_one_us, c))
+                as_one_ = 0;
+            else if (as_one_ < 3)
+                ++as_one_;
+            turns_ = 0;
             window_ = Window::none;
-            line.hidden = rival.hidden = false;
+            hidden_ = 0;
             return 0;
         }
-        if (lit(rival, now)) return 0;
+        if (!after_hazard) as_one_ = 0; // the first of a hazard's two rises says nothing yet
+        if (!takes_turn)
+            turns_ = 0;
+        else if (turns_ < 4)
+            ++turns_;
+        if (rival_lit) return 0;
         // within a hazard the second side may still follow
-        if (s.handover_end == HandoverEnd::at_once && !after_hazard) return let_go(mask(other(side)));
+        if (c.handover_end == HandoverEnd::at_once && !after_hazard) return let_go(other_mask(side));
         if (window_ == Window::rise && subject_ == side) return 0; // it goes on
-        line.hidden = newcomer && takes_turn && s.handover_end == HandoverEnd::delay;
-        open(Window::rise, side, after(now, s.handover_us));
+        hidden_ = newcomer && takes_turn && c.handover_end == HandoverEnd::delay ? mask(side) : uint8_t{0};
+        open(Window::rise, side, c.now, c.handover_us);
         return 0;
     }
 
     /// `last_high`: the last moment the line read high.
-    constexpr LetGo fall(Side side, Micros now, Micros last_high, const Settings& s) {
-        Line& line = at(side);
-        const Cut cut = line.cadence.fall(last_high, line.taint == 0, s);
-        line.cut = s.cut_short ? cut : Cut::no;
-        if (line.taint != 0) --line.taint;
-        const LetGo ends = let_go(line.cut == Cut::now ? mask(side) : LetGo{0});
-        if (s.handover_us == 0) return ends;
-        if (line.hidden) { // too short a flash to be a newcomer: it is never shown
-            line.hidden = false;
+    WINKHOLD_OUTLINED constexpr LetGo fall(Side side, Moment last_high, const Context& c) {
+        cut_ = at(side).fall(last_high, c);
+        if (!c.cut_short) cut_ = Cut::no;
+        LetGo ends = cut_ == Cut::now ? mask(side) : uint8_t{0};
+        if (hidden_ == mask(side)) { // too short a flash to be a newcomer: it is never shown
+            hidden_ = 0;
             window_ = Window::none;
-            return let_go(mask(side));
-        }
-        if (window_ == Window::fall && subject_ != side)
-            window_ = Window::none; // both dark: a hazard's pause
-        const Line& rival = at(other(side));
-        if (s.fall_window_us != 0 && window_ != Window::rise && lit(rival, now)) {
+            ends = mask(side);
+        } else if (window_ != Window::rise) {
+            const Cadence& rival = at(other(side));
+            if (subject_ != side) window_ = Window::none; // both dark: a hazard's pause
             // a rival that has only just risen is rather a side change than half a hazard: don't wait as long
-            const uint32_t window_us = rival.cadence.rose_within(s.handover_us, now)
-                                           ? least_us(s.handover_us, s.fall_window_us)
-                                           : s.fall_window_us;
-            const uint32_t past_us = elapsed_us(now, last_high);
-            open(Window::fall, side, after(now, past_us < window_us ? window_us - past_us : 0));
+            Span window_us = c.fall_window_us;
+            if (window_us > c.handover_us && rival.lit_within(c.handover_us, c)) window_us = c.handover_us;
+            if (c.handover_us != 0 && window_us != 0 && lit(rival, c))
+                open(Window::fall, side, last_high, window_us);
         }
-        return ends;
-    }
-
-    /// The supply tap moved. It counts only once it has been seen up.
-    constexpr void supply(Micros now, bool up, const Settings& s) {
-        if (s.supply_gone_us == 0 || (!up && !supply_seen_)) return;
-        supply_seen_ = true;
-        gone_ = Alarm{!up, after(now, s.supply_gone_us)};
-        // the flash that a dip splits teaches nothing in either part
-        if (!up) lines_[0].taint = lines_[1].taint = 2;
-    }
-
-    constexpr LetGo expire(Micros now, const Settings& s) {
-        LetGo ends = 0;
-        if (window_ != Window::none && reached(now, window_ends_)) {
-            if (window_ == Window::rise)
-                ends = settle_rise_window();
-            else if (!at(subject_).cadence.on() && lit(at(other(subject_)), now))
-                ends = mask(subject_);
-            window_ = Window::none;
-        }
-        if (gone_.due(now)) {
-            gone_.armed = false;
-            ends = mask(Side::left) | mask(Side::right);
-        }
-        for (Line& line : lines_)
-            line.cadence.expire(now, s);
         return let_go(ends);
     }
 
-    constexpr uint32_t wait_us(Micros now) const {
-        return least_us(
-            least_us(Alarm{window_ != Window::none, window_ends_}.wait_us(now), gone_.wait_us(now)),
-            least_us(lines_[0].cadence.alarm().wait_us(now), lines_[1].cadence.alarm().wait_us(now)));
+    /// The supply tap moved. It counts only once it has been seen up.
+    WINKHOLD_RARE constexpr void supply(bool up, const Context& c) {
+        if (c.supply_gone_us == 0 || (!up && !supply_seen_)) return;
+        supply_seen_ = true;
+        supply_gone_ = Timer{!up, after(c.now, c.supply_gone_us)};
+        if (up) return;
+        lines_[0].excuse();
+        lines_[1].excuse();
     }
 
-    constexpr const Cadence& cadence(Side side) const { return lines_[static_cast<uint8_t>(side)].cadence; }
-    /// Not shown yet, although held: a newcomer that is to be shown only when the window ends.
-    constexpr bool hidden(Side side) const { return lines_[static_cast<uint8_t>(side)].hidden; }
-    /// After a rise: time since the rise before, or 0 if that was not in rhythm.
-    constexpr uint32_t period_us(Side side) const { return lines_[static_cast<uint8_t>(side)].period_us; }
-    /// After a fall: if the flash was cut short, but the line may chatter, a dark gap lasts no longer than
-    /// this.
-    constexpr uint32_t longest_hold_us(Side side, const Settings& s) const {
-        if (lines_[static_cast<uint8_t>(side)].cut != Cut::soon) return forever_us;
-        const uint32_t settling_us = s.settle_us > s.pwm_gap_us ? s.settle_us : s.pwm_gap_us;
-        return settling_us > limits::chatter_gap_us ? settling_us : limits::chatter_gap_us;
+    WINKHOLD_OUTLINED constexpr LetGo expire(const Context& c) {
+        LetGo ends = 0;
+        if (due(window(), c.now)) {
+            const Cadence& rival = at(other(subject_));
+            if (window_ == Window::rise) { // the newcomer has been alone for long enough
+                hidden_ = 0;
+                ends = other_mask(subject_);
+            } else if (!at(subject_).on() && lit(rival, c)) {
+                ends = mask(subject_);
+                last_risen_ = other_mask(subject_); // no hazard runs any more
+            }
+            window_ = Window::none;
+        }
+        if (due(supply_gone_, c.now)) {
+            supply_gone_.armed = false;
+            ends = both_sides;
+        }
+        lines_[0].expire(c);
+        lines_[1].expire(c);
+        return let_go(ends);
+    }
+
+    WINKHOLD_OUTLINED constexpr void wait(Soonest& soonest) const {
+        soonest.add(window());
+        soonest.add(supply_gone_);
+        soonest.add(lines_[0].timer());
+        soonest.add(lines_[1].timer());
+    }
+
+    constexpr const Cadence& cadence(Side side) const { return lines_[static_cast<uint8_t>(side)]; }
+    /// Not shown yet, although held: a newcomer that is to be shown only when the window ends. As a mask.
+    constexpr LetGo hidden() const { return hidden_; }
+    /// On for longer than any flash. As a mask.
+    WINKHOLD_OUTLINED constexpr LetGo stuck_on() const {
+        return static_cast<LetGo>((lines_[0].stuck_on() ? 1u : 0u) | (lines_[1].stuck_on() ? 2u : 0u));
+    }
+    /// After a rise: what it was in the line's rhythm.
+    constexpr Beat beat() const { return beat_; }
+    /// After a fall: a flash cut short is held no longer than this from its last high.
+    constexpr Span longest_hold_us() const {
+        return cut_ == Cut::no ? forever_us : cut_ == Cut::soon ? limits::chatter_gap_us : Span{0};
     }
     /// What both lines together show, as a mask of Fault: the sides have risen as one three times in a row;
     /// or have taken turns, flash by flash, five times.
-    constexpr uint8_t notices() const {
+    WINKHOLD_OUTLINED constexpr uint8_t notices() const {
         return static_cast<uint8_t>((as_one_ >= 3 ? as_one : 0) | (turns_ >= 4 ? alternating : 0));
     }
 
 private:
     enum class Window : uint8_t { none, rise, fall };
-    struct Line {
-        Cadence cadence;
-        uint32_t period_us{0};
-        Cut cut{Cut::no};
-        uint8_t taint{0}; ///< falls that teach nothing
-        bool hidden{false};
-        bool gone{true}; ///< let go, or never risen
-    };
 
     /// Closer than two contacts of one relay; both sides on one wire are.
-    static constexpr uint32_t as_one_us = 300_us;
+    static constexpr Span as_one_us = 300;
+    static constexpr uint8_t both_sides = 3;
 
     constexpr LetGo let_go(LetGo sides) {
-        if ((sides & 1u) != 0) lines_[0].gone = true;
-        if ((sides & 2u) != 0) lines_[1].gone = true;
+        gone_ |= sides;
         return sides;
     }
 
-    static constexpr LetGo mask(Side side) { return side == Side::left ? 1 : 2; }
-    constexpr Line& at(Side side) { return lines_[static_cast<uint8_t>(side)]; }
-    static constexpr bool lit(const Line& line, Micros now) {
-        return line.cadence.on() && line.cadence.rose_within(limits::longest_gap_us, now);
+    static constexpr LetGo mask(Side side) { return static_cast<LetGo>(static_cast<uint8_t>(side) + 1u); }
+    static constexpr LetGo other_mask(Side side) {
+        return static_cast<LetGo>(2u - static_cast<uint8_t>(side));
+    }
+    WINKHOLD_OUTLINED constexpr Cadence& at(Side side) { return lines_[static_cast<uint8_t>(side)]; }
+    WINKHOLD_OUTLINED static constexpr bool lit(const Cadence& line, const Context& c) {
+        return line.lit_within(limits::longest_gap_us, c);
     }
 
-    constexpr void open(Window window, Side subject, Micros ends) {
+    WINKHOLD_OUTLINED constexpr void open(Window window, Side subject, Moment from, Span for_us) {
         window_ = window;
         subject_ = subject;
-        window_ends_ = ends;
+        window_ends_ = after(from, for_us);
     }
+    WINKHOLD_OUTLINED constexpr Timer window() const { return Timer{window_ != Window::none, window_ends_}; }
 
-    /// The newcomer has been alone for long enough.
-    constexpr LetGo settle_rise_window() {
-        window_ = Window::none;
-        at(subject_).hidden = false;
-        return mask(other(subject_));
-    }
-
-    static constexpr uint8_t up_to(int count, int most) {
-        return static_cast<uint8_t>(count < most ? count : most);
-    }
-
-    Line lines_[2];
-    Micros window_ends_{};
-    Alarm gone_;
+    Moment window_ends_{};
+    Timer supply_gone_;
     LetGo last_risen_{0}; ///< the side that rose last, or both of a hazard
-    Side subject_{Side::left};
-    Window window_{Window::none};
+    LetGo hidden_{0};
+    LetGo gone_{both_sides}; ///< let go, or never risen
     uint8_t as_one_{0};
     uint8_t turns_{0};
     bool supply_seen_{false};
+    Beat beat_{Beat::plain}; ///< of the last rise
+    Cut cut_{Cut::no};       ///< at the last fall
+    Side subject_{Side::left};
+    Window window_{Window::none};
+    UsualPeriod usual_;
+    Cadence lines_[2];
 };
 
 } // namespace core

@@ -1,4 +1,4 @@
-/// Time in the core: one moment type, one subtraction.
+/// Time in the core: the user's clock, the stages' moments, one subtraction for each.
 #pragma once
 
 #include <stdint.h>
@@ -6,15 +6,14 @@
 namespace winkhold {
 namespace core {
 
-/// A moment on a free-running clock. Unit: us. Wraps after 71.6 min, which is harmless because
+/// A moment on the user's free-running clock. Unit: us. Wraps after 71.6 min, which is harmless because
 /// moments are only ever compared through elapsed_us().
 struct Micros {
     uint32_t count_us{0};
 };
 
-/// Time from `then` to `now`. Unit: us. Right across a wrap, as long as less than 71.6 min lie between;
-/// every stage disarms its timer on expiry, so that it never asks about anything older.
-/// This is the only subtraction of moments: on 8-bit targets a raw one would promote differently.
+/// Time from `then` to `now`. Unit: us. Right across a wrap, as long as less than 71.6 min lie between.
+/// This is the only subtraction: on 8-bit targets a raw one would promote differently.
 constexpr uint32_t elapsed_us(Micros now, Micros then) {
     return static_cast<uint32_t>(now.count_us - then.count_us);
 }
@@ -29,39 +28,98 @@ constexpr bool reached(Micros now, Micros deadline) {
     return elapsed_us(now, deadline) < 0x80000000u;
 }
 
-/// What a stage answers when asked how long it can be left alone: for ever.
-constexpr uint32_t forever_us = 0xffffffffu;
-
-constexpr uint32_t least_us(uint32_t a_us, uint32_t b_us) {
-    return a_us < b_us ? a_us : b_us;
-}
-
-/// A deadline that may be unset. Kept by setting it anew from what is left to wait.
+/// When somebody wants to be called again, if at all.
 struct Alarm {
     bool armed{false};
     Micros at{};
 
     constexpr bool due(Micros now) const { return armed && reached(now, at); }
-    /// 0 if it is overdue.
-    constexpr uint32_t wait_us(Micros now) const {
-        const uint32_t left_us = elapsed_us(at, now);
-        return !armed ? forever_us : left_us < 0x80000000u ? left_us : 0u;
-    }
 };
 
-constexpr Alarm alarm_in(Micros now, uint32_t wait_us) {
+/// A time inside the core. Unit: us. Nothing there lasts longer than 5 s, so 24 bits do: a quarter less code
+/// and memory on an 8-bit part.
+#ifdef __AVR__
+__extension__ typedef __uint24 Span;
+#define WINKHOLD_OUTLINED __attribute__((noinline)) // few registers: what is inlined there spills the rest
+#define WINKHOLD_RARE
+#else
+using Span = uint32_t;
+#define WINKHOLD_OUTLINED
+#define WINKHOLD_RARE __attribute__((noinline)) // settled edges are rare: they shall not slow down the others
+#endif
+
+/// How far off a deadline can be: half of 24 bits, 8.4 s.
+constexpr Span half_range_us = 0x800000;
+/// What a stage answers when asked how long it can be left alone: for ever.
+constexpr Span forever_us = 0xffffff;
+
+constexpr Span least_us(Span a_us, Span b_us) {
+    return a_us < b_us ? a_us : b_us;
+}
+
+/// A moment as the stages keep it: the low 24 bits of the clock, which wrap after 16.8 s. Every stage disarms
+/// its timer on expiry, so that it never asks about anything older.
+struct Moment {
+    Span count{0};
+};
+
+constexpr Moment moment(Micros now) {
+    return Moment{static_cast<Span>(now.count_us)};
+}
+constexpr Span elapsed_us(Moment now, Moment then) {
+    return static_cast<Span>((now.count - then.count) & 0xffffff);
+}
+constexpr Moment after(Moment start, Span by_us) {
+    return Moment{static_cast<Span>(start.count + by_us)};
+}
+constexpr bool reached(Moment now, Moment deadline) {
+    return elapsed_us(now, deadline) < half_range_us;
+}
+
+/// A deadline that may be unset.
+struct Timer {
+    bool armed{false};
+    Moment at{};
+};
+
+constexpr bool due(Timer timer, Moment now) {
+    return timer.armed && reached(now, timer.at);
+}
+
+/// The first of several timers.
+class Soonest {
+public:
+    constexpr explicit Soonest(Moment now) : now_(now) {}
+
+    /// One that is overdue counts as due now.
+    WINKHOLD_OUTLINED constexpr void add(Timer timer) {
+        if (!timer.armed) return;
+        Span wait_us = elapsed_us(timer.at, now_);
+        if (wait_us >= half_range_us) wait_us = 0;
+        if (wait_us < wait_us_) wait_us_ = wait_us;
+    }
+    /// How long until then; forever_us if none is armed.
+    constexpr Span wait_us() const { return wait_us_; }
+    constexpr Timer timer() const { return Timer{wait_us_ != forever_us, after(now_, wait_us_)}; }
+
+private:
+    Moment now_;
+    Span wait_us_{forever_us};
+};
+
+constexpr Alarm alarm_in(Micros now, Span wait_us) {
     return Alarm{wait_us != forever_us, after(now, wait_us)};
 }
 
 namespace literals {
-constexpr uint32_t operator""_us(unsigned long long count) {
-    return static_cast<uint32_t>(count);
+constexpr Span operator""_us(unsigned long long count) {
+    return static_cast<Span>(count);
 }
-constexpr uint32_t operator""_ms(unsigned long long count) {
-    return static_cast<uint32_t>(count * 1000u);
+constexpr Span operator""_ms(unsigned long long count) {
+    return static_cast<Span>(count * 1000u);
 }
-constexpr uint32_t operator""_s(unsigned long long count) {
-    return static_cast<uint32_t>(count * 1000000u);
+constexpr Span operator""_s(unsigned long long count) {
+    return static_cast<Span>(count * 1000000u);
 }
 } // namespace literals
 

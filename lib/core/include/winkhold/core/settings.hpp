@@ -26,42 +26,42 @@ enum class HandoverEnd : uint8_t {
 struct Settings {
     /// A level counts once it has stood this long. Range: [0, 1 s]. Default: past a worn relay's bounce
     /// (survey maximum 6.2 ms, quoted; 1-5 ms typical). Costs: the same time on acquire.
-    uint32_t settle_us{5_ms};
+    Span settle_us{5_ms};
 
     /// Lows shorter than this belong to the on phase; 0: the line is not chopped by PWM. Range: [0, 1 s].
-    uint32_t pwm_gap_us{0};
+    Span pwm_gap_us{0};
 
     /// Longest dark gap bridged as one indication, counted from the last high. Under the paced rule it is
     /// the cold-start hold and the ceiling. Range: [max(settle, PWM gap, 1 ms), 5 s]. Default: the longest
     /// gap that counts as rhythm; 45 flashes/min at 30 % duty are 933 ms dark (derived). Costs: the same time
     /// on release of a cancelled signal, under the paced rule only of one cancelled before its second flash.
-    uint32_t hold_us{1000_ms};
+    Span hold_us{1000_ms};
 
     /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s]. Default: with `spread`;
     /// without it 40 ms serve jitter of 1 %.
-    uint32_t guard_us{20_ms};
+    Span guard_us{20_ms};
 
     /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned. 0: not
     /// known. Range: [0, 1 s]. Gains: a single flash is released after this + guard instead of `hold_us`.
-    uint32_t gap_prior_us{0};
+    Span gap_prior_us{0};
 
     /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over, in
     /// the way of `handover_end`. 0: off, both sides are then held independently. Range: [0, 1 s). Default:
     /// above the skew of both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
-    uint32_t handover_us{60_ms};
+    Span handover_us{60_ms};
 
     /// Both sides are shown and lit; one goes dark. If the other stays lit this long, it goes on alone.
     /// 0: never. Range: [0, 1 s). Default: lamps with input capacitors fall 3-31 ms late (derived), up to 80
     /// ms.
-    uint32_t fall_window_us{100_ms};
+    Span fall_window_us{100_ms};
 
     /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
-    uint32_t cut_margin_us{20_ms};
+    Span cut_margin_us{20_ms};
 
     /// The supply tap, once it has been seen high, is low for this long: everything off. Until then a fall is
     /// the supply's, not the rider's. 0: no look at the supply. Range: [0, 1 s]. Default: past the dips of
     /// 5-100 ms.
-    uint32_t supply_gone_us{120_ms};
+    Span supply_gone_us{120_ms};
 
     HoldRule rule{HoldRule::paced};
     HandoverEnd handover_end{HandoverEnd::at_once};
@@ -71,22 +71,22 @@ struct Settings {
 
 /// Limits that do not depend on the settings.
 namespace limits {
-constexpr uint32_t least_hold_us = 1_ms;
-constexpr uint32_t longest_hold_us = 5_s;
+constexpr Span least_hold_us = 1_ms;
+constexpr Span longest_hold_us = 5_s;
 /// Longest settle, PWM gap, cut margin.
-constexpr uint32_t longest_window_us = 1_s;
+constexpr Span longest_window_us = 1_s;
 /// A dark gap longer than this is silence, not rhythm: 45/min at 30 % duty are 933 ms dark (derived).
-constexpr uint32_t longest_gap_us = 1_s;
+constexpr Span longest_gap_us = 1_s;
 /// A settled gap shorter than this is no dark gap but chatter (an old hand switch bounces up to 20 ms, common
 /// practice): the flash goes on.
-constexpr uint32_t chatter_gap_us = 25_ms;
+constexpr Span chatter_gap_us = 25_ms;
 /// A line that stays on longer is stuck (welded contact, thermal flasher under a light load).
-constexpr uint32_t longest_on_us = 3_s;
+constexpr Span longest_on_us = 3_s;
 /// Two periods in a row below this are fast: 120/min is the published ceiling (SAE J945, as quoted in
 /// NHTSA interpretation letters) and 10 % allow for tolerance.
-constexpr uint32_t fast_period_us = 450_ms;
+constexpr Span fast_period_us = 450_ms;
 /// This many raw changes within the window without settling are chatter, or PWM nobody declared.
-constexpr uint32_t chatter_window_us = 100_ms;
+constexpr Span chatter_window_us = 100_ms;
 constexpr uint8_t chatter_changes = 10;
 } // namespace limits
 
@@ -124,6 +124,12 @@ constexpr SettingsError check(const Settings& s) {
     if (s.supply_gone_us > limits::longest_window_us) return SettingsError::supply_gone_out_of_range;
     return SettingsError::none;
 }
+
+/// What every stage is told: the settings, and the moment it is.
+struct Context : Settings {
+    constexpr explicit Context(const Settings& settings) : Settings(settings) {}
+    Moment now{};
+};
 
 static_assert(check(Settings{}) == SettingsError::none, "the defaults pass their own check");
 

@@ -12,63 +12,66 @@ enum class SettledEdge : uint8_t { none, rise, fall };
 /// the first high at least `settle_us` after the first one with no low of the PWM gap or longer between.
 /// A fall settles once the line has been low for the longer of `settle_us` and the PWM gap.
 ///
-/// At one moment call expire() first (it judges the level up to now), then apply() (the level from now on).
+/// At one moment call expire() first (it judges the level up to c.now), then change() (the level from now
+/// on).
 class Settle {
 public:
     /// Lets a deadline that `now` has reached take effect.
-    constexpr SettledEdge expire(Micros now, const Settings& s) {
-        if (!alarm(s).due(now)) return SettledEdge::none;
-        if (on_) {
-            on_ = false;
-            rising_ = false;
-            return SettledEdge::fall;
+    WINKHOLD_OUTLINED constexpr SettledEdge expire(const Context& c) {
+        if (!due(timer(), c.now)) return SettledEdge::none;
+        if (state_ == State::starting) {
+            state_ = State::lit;
+            return SettledEdge::rise;
         }
-        if (!raw_) { // the low after a first high has outlasted the PWM gap: start over
-            rising_ = false;
-            return SettledEdge::none;
-        }
-        on_ = true;
-        return SettledEdge::rise;
+        const bool was_on = on();
+        state_ = State::dark;
+        return was_on ? SettledEdge::fall : SettledEdge::none;
     }
 
-    /// Takes the level that holds from `now` on.
-    constexpr SettledEdge apply(Micros now, bool high, const Settings& s) {
-        if (high == raw_) return SettledEdge::none;
-        raw_ = high;
-        if (!high) {
-            low_since_ = now;
-            if (!on_ && s.pwm_gap_us == 0) rising_ = false;
-        } else if (!on_ && !rising_) {
-            rising_ = true;
-            first_high_ = now;
+    /// The level is another from `now` on.
+    constexpr SettledEdge change(const Context& c) {
+        if (state_ == State::ending) {
+            state_ = State::lit;
+            return SettledEdge::none;
         }
-        return expire(now, s);
+        if (state_ == State::dark || state_ == State::lit) mark_ = c.now;
+        due_ = mark_;
+        Span wait_us = c.settle_us;
+        if (state_ == State::starting) {
+            due_ = c.now;
+            wait_us = c.pwm_gap_us;
+            state_ = State::pausing;
+        } else if (state_ == State::lit) {
+            if (wait_us < c.pwm_gap_us) wait_us = c.pwm_gap_us;
+            state_ = State::ending;
+        } else {
+            state_ = State::starting;
+        }
+        due_ = after(due_, wait_us);
+        return expire(c);
     }
 
     /// When expire() has something to do, if the level stays as it is.
-    constexpr Alarm alarm(const Settings& s) const {
-        if (on_) return Alarm{!raw_, after(low_since_, fall_us(s))};
-        if (!rising_) return Alarm{};
-        return raw_ ? Alarm{true, after(first_high_, s.settle_us)}
-                    : Alarm{true, after(low_since_, s.pwm_gap_us)};
-    }
+    constexpr Timer timer() const { return Timer{state_ != State::dark && state_ != State::lit, due_}; }
 
-    constexpr bool raw() const { return raw_; }
-    constexpr bool on() const { return on_; }
+    constexpr bool raw() const { return state_ == State::starting || state_ == State::lit; }
+    constexpr bool on() const { return state_ >= State::lit; }
 
     /// Valid when a fall settles: the moment the line last read high.
-    constexpr Micros last_high() const { return low_since_; }
+    constexpr Moment last_high() const { return mark_; }
 
 private:
-    static constexpr uint32_t fall_us(const Settings& s) {
-        return s.settle_us > s.pwm_gap_us ? s.settle_us : s.pwm_gap_us;
-    }
+    enum class State : uint8_t {
+        dark,
+        starting, ///< high since the first high or the last pause
+        pausing,  ///< low again, but perhaps only for a PWM gap
+        lit,
+        ending, ///< low, but perhaps only for a PWM gap or a bounce
+    };
 
-    Micros first_high_{};
-    Micros low_since_{};
-    bool raw_{false};
-    bool on_{false};
-    bool rising_{false}; ///< a first high has been seen and no long low since
+    Moment mark_{}; ///< the first high while starting or pausing; the last high while ending
+    Moment due_{};
+    State state_{State::dark};
 };
 
 } // namespace core

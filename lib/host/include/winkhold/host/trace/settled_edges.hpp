@@ -17,7 +17,7 @@ struct SettledEdgeAt {
 /// lines don't wait for each other here. found(SettledEdgeAt) is called in order of time.
 class LineSettler {
 public:
-    explicit LineSettler(const core::Settings& settings) : settings_(settings) {}
+    explicit LineSettler(const core::Settings& settings) : context_(settings) {}
 
     template <class Found>
     void feed(const Edge& edge, Found&& found) {
@@ -28,7 +28,7 @@ public:
             if ((changed & (side == core::Side::left ? core::Lines::left : core::Lines::right)) == 0)
                 continue;
             core::Settle& settle = lines_[static_cast<std::size_t>(side)].settle;
-            tell(side, edge.t_us, settle.apply(to_core(edge.t_us), edge.lines.has(side), settings_), found);
+            tell(side, edge.t_us, settle.change(at(edge.t_us)), found);
         }
     }
 
@@ -39,7 +39,7 @@ public:
             const auto side = lines_[1].due_us < lines_[0].due_us ? core::Side::right : core::Side::left;
             Line& line = lines_[static_cast<std::size_t>(side)];
             const TimeUs t_us = line.due_us;
-            tell(side, t_us, line.settle.expire(to_core(t_us), settings_), found);
+            tell(side, t_us, line.settle.expire(at(t_us)), found);
         }
     }
 
@@ -52,14 +52,19 @@ private:
     template <class Found>
     void tell(core::Side side, TimeUs t_us, core::SettledEdge settled, Found& found) {
         Line& line = lines_[static_cast<std::size_t>(side)];
-        const core::Alarm alarm = line.settle.alarm(settings_);
-        line.due_us = alarm.armed ? t_us + core::elapsed_us(alarm.at, to_core(t_us)) : never_us;
+        const core::Timer timer = line.settle.timer();
+        line.due_us = timer.armed ? t_us + core::elapsed_us(timer.at, context_.now) : never_us;
         if (settled == core::SettledEdge::none) return;
-        const TimeUs last_high_us = t_us - core::elapsed_us(to_core(t_us), line.settle.last_high());
+        const TimeUs last_high_us = t_us - core::elapsed_us(context_.now, line.settle.last_high());
         found(SettledEdgeAt{t_us, side, settled == core::SettledEdge::rise, last_high_us});
     }
 
-    core::Settings settings_;
+    const core::Context& at(TimeUs t_us) {
+        context_.now = core::moment(to_core(t_us));
+        return context_;
+    }
+
+    core::Context context_;
     Line lines_[2];
     std::uint8_t before_{0};
 };
