@@ -15,10 +15,10 @@ public:
         ConsoleReporter::ReportRuns(runs);
         for (const Run& run : runs)
             if (const auto found = run.counters.find("items_per_second"); found != run.counters.end())
-                flashes_per_s[run.run_name.function_name + run.run_name.args] = found->second.value;
+                items_per_s[run.run_name.function_name + run.run_name.args] = found->second.value;
     }
 
-    std::map<std::string, double> flashes_per_s;
+    std::map<std::string, double> items_per_s;
 };
 
 /// Flashes per second of the vectorised script; 0 if it can't run.
@@ -38,7 +38,7 @@ int main(int argc, char** argv) {
     if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 2;
     Keeper keeper;
     benchmark::RunSpecifiedBenchmarks(&keeper);
-    const auto& speed = keeper.flashes_per_s;
+    const auto& speed = keeper.items_per_s;
     const auto ratio = [&](const char* what, const char* fast, const char* slow) {
         if (speed.contains(fast) && speed.contains(slow))
             fmt::print("{:<62}{:>8.2f}\n", what, speed.at(fast) / speed.at(slow));
@@ -56,5 +56,13 @@ int main(int argc, char** argv) {
     ratio("full curve of 41 holds: times faster than 41 replays", "full_curve", "curve_by_replays");
     ratio("replay at edges : polling the same traces at 1 ms", "replay_once", "poll_each_ms");
     ratio("sweep on two threads : on one", "sweep_threads2", "sweep_threads1");
+    const auto step = [&](const char* what, const char* decoder, const char* bare) {
+        if (!speed.contains(decoder) || !speed.contains(bare)) return;
+        fmt::print("{:<62}{:>8.2f}\n", fmt::format("{}: ns", what), 1e9 / speed.at(decoder));
+        fmt::print("{:<62}{:>8.2f}\n", fmt::format("{}: times a bare hold of two lines", what),
+                   speed.at(bare) / speed.at(decoder));
+    };
+    step("step with nothing changing", "decoder_idle", "bare_idle");
+    step("an edge", "decoder_edges", "bare_edges");
     return 0;
 }
