@@ -44,9 +44,12 @@ public:
     TimeUs limit_us(const Scored& scored) const {
         switch (scored.what) {
         case ScoredWhat::acquire:
-            // a contact that has just opened comes to rest before it closes
-            return front_.bounce_us + front_.rise_us() +
-                   (asks_hazard(scored) ? skew_us(contacts_.rise_skew_us) : 0) +
+            // a contact that has just opened comes to rest before it closes; a hazard's may open late
+            return front_.bounce_us +
+                   (asked_at(scored.asked->start_us - 1) == Indication::hazard
+                        ? skew_us(contacts_.fall_skew_us)
+                        : 0) +
+                   front_.rise_us() + (asks_hazard(scored) ? skew_us(contacts_.rise_skew_us) : 0) +
                    (s_.handover_end == HandoverEnd::delay ? TimeUs{s_.handover_us} : 0);
         case ScoredWhat::release: {
             const TimeUs end_us = scored.asked->end_us;
@@ -84,7 +87,8 @@ public:
             break;
         }
         if (cause != Cause::unexplained) return cause;
-        return bounced(scored.t_us) ? Cause::bounce_beyond_settle : cause;
+        const TimeUs to_us = scored.change != nullptr ? scored.t_us + scored.value_us : scored.t_us;
+        return bounced(to_us) ? Cause::bounce_beyond_settle : cause;
     }
 
 private:
@@ -149,7 +153,7 @@ private:
              dark_us == std::max<TimeUs>(s_.settle_us, core::limits::chatter_gap_us)))
             if (const Cause cause = cut(scored, *flash); cause != Cause::unexplained) return cause;
         if (s_.handover_us != 0)
-            if (const Cause cause = pushed_out(scored, dark); cause != Cause::unexplained) return cause;
+            if (const Cause cause = pushed_out(scored, *flash); cause != Cause::unexplained) return cause;
         return dark && s_.rule == core::HoldRule::paced ? silence(scored, *flash) : Cause::unexplained;
     }
 
@@ -185,20 +189,22 @@ private:
     }
 
     /// The other side took over, or stayed lit while this one was dark.
-    Cause pushed_out(const Scored& scored, bool dark) const {
+    Cause pushed_out(const Scored& scored, const SettledFlash& flash) const {
         const TimeUs t_us = scored.t_us;
         const SettledFlash* const rival = flashes_->last(other(scored.side), t_us);
         if (rival == nullptr) return Cause::unexplained;
         const TimeUs since_us = t_us - rival->rise_us;
         const bool rise_window = since_us == 0 || since_us == TimeUs{s_.handover_us};
-        const bool fall_window = dark && rival->fell_us > t_us;
+        const bool fall_window = flash.fell_us <= t_us && rival->fell_us > t_us;
+        // who is lit and came later is pushed out by nobody
+        if (flash.fell_us > t_us && flash.rise_us > rival->rise_us) return Cause::unexplained;
         if (!rise_window && !fall_window) return Cause::unexplained;
         const bool hazard = asked_at(t_us) == Indication::hazard;
         const TimeUs period_us = static_cast<TimeUs>(ride_.bike.period_us() * 2) + front_.rise_us();
         if (switched(t_us - period_us, t_us) && hazard) return Cause::hazard_joined;
         if (both_closed(t_us)) return Cause::both_contacts_closed;
         if (!hazard) return rise_window ? Cause::taken_over : Cause::fall_pending;
-        const TimeUs uneven_us = front_.bounce_us + front_.filter_fall_us;
+        const TimeUs uneven_us = front_.bounce_us + front_.filter_fall_us + front_.settle_us;
         if (rise_window && skew_us(contacts_.rise_skew_us) + uneven_us > TimeUs{s_.handover_us})
             return Cause::rise_skew_beyond_handover;
         if (fall_window && s_.fall_window_us != 0 &&
