@@ -53,14 +53,14 @@ public:
                    (s_.handover_end == HandoverEnd::delay ? TimeUs{s_.handover_us} : 0);
         case ScoredWhat::release: {
             const TimeUs end_us = scored.asked->end_us;
-            return std::max(end_us, last_light_us(scored.side, end_us)) - end_us + held_us();
+            return std::max<TimeUs>(0, last_light_us(scored.side, end_us) + held_us() - end_us);
         }
         case ScoredWhat::overlap: {
             if (s_.handover_us != 0) return s_.handover_us;
             const TimeUs from_us = scored.change->from_us;
             const TimeUs light_us =
                 std::max(last_light_us(Side::left, from_us), last_light_us(Side::right, from_us));
-            return std::max(from_us, light_us) - from_us + held_us();
+            return std::max<TimeUs>(0, light_us + held_us() - from_us);
         }
         default:
             return never_us;
@@ -159,23 +159,15 @@ private:
 
     /// A hold ran out in the dark.
     Cause silence(const Scored& scored, const SettledFlash& flash) const {
-        const SettledFlash* const next = flashes_->next(scored.side, scored.t_us - 1);
-        const TimeUs gap_us = next == nullptr ? never_us : next->rise_us - flash.last_high_us;
-        if (switched(flash.rise_us, next == nullptr ? never_us : next->rise_us) &&
-            gap_us > static_cast<TimeUs>(ride_.bike.dark_us))
-            return gap_us > s_.hold_us ? Cause::gap_by_switch
-                                       : paced_out(scored, gap_us, Cause::gap_by_switch);
-        if (gap_us > s_.hold_us) return Cause::gap_beyond_hold;
-        return paced_out(scored, gap_us, Cause::gap_beyond_learned);
-    }
-
-    /// Under the paced rule the longest of the last four gaps and guard are bridged always.
-    Cause paced_out(const Scored& scored, TimeUs gap_us, Cause cause) const {
+        const TimeUs dark_us = scored.t_us - flash.last_high_us;
+        const bool by_switch = switched(flash.rise_us, scored.t_us);
+        if (dark_us == TimeUs{s_.hold_us}) return by_switch ? Cause::gap_by_switch : Cause::gap_beyond_hold;
+        // the longest of the last four gaps and guard are bridged always
         const Learnable known = flashes_->before(scored.side, scored.t_us);
         const TimeUs longest_us = known.gaps > 0 ? known.longest_gap_us : TimeUs{s_.gap_prior_us};
-        if (s_.rule == core::HoldRule::fixed || longest_us == 0 || gap_us <= longest_us + s_.guard_us)
-            return Cause::unexplained;
-        return cause == Cause::gap_beyond_learned && known.gaps < 4 ? Cause::not_learned : cause;
+        if (longest_us == 0 || dark_us < longest_us + s_.guard_us) return Cause::unexplained;
+        if (by_switch) return Cause::gap_by_switch;
+        return known.gaps < 4 ? Cause::not_learned : Cause::gap_beyond_learned;
     }
 
     /// Only a flash shorter than one that was learned, by more than the margin, is cut.
@@ -273,7 +265,8 @@ private:
         return overlap && hazard_held(scored) ? Cause::hazard_held : Cause::unexplained;
     }
 
-    /// No light has come since a hazard's last one, so both its holds run on.
+    /// No light has come since a hazard's last one, or nothing ends a side by its fall: both its holds run
+    /// on.
     bool hazard_held(const Scored& scored) const {
         TimeUs last_us = -1;
         for (const Request& request : ride_.truth.requests)
@@ -285,7 +278,8 @@ private:
             const SettledFlash* const next = flashes_->next(side, last_us);
             return next == nullptr || next->rise_us + TimeUs{s_.handover_us} >= gone_us;
         };
-        return last_us >= 0 && gone_us <= last_us + held_us() && quiet(Side::left) && quiet(Side::right);
+        return last_us >= 0 && gone_us <= last_us + held_us() &&
+               (s_.fall_window_us == 0 || (quiet(Side::left) && quiet(Side::right)));
     }
 
     const core::Settings& s_;

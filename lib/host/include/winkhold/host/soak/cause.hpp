@@ -76,7 +76,7 @@ inline constexpr std::array<CauseText, 18> soak_causes{{
     {Blame::price, "taken-over", "the other side rose alone while this one was dark"},
     {Blame::price, "handover-pending", "a handover window was open"},
     {Blame::price, "fall-pending", "one side dark while the other stayed lit for the fall window"},
-    {Blame::price, "hazard-held", "no other light has come since a hazard's last: both holds run on"},
+    {Blame::price, "hazard-held", "after a hazard both holds run on: no other light yet, or no fall window"},
     {Blame::unexplained, "unexplained", "none of these"},
 }};
 
