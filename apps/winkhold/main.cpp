@@ -22,6 +22,7 @@ int main(int argc, char** argv) {
     app::add_decode(program, run);
     app::add_sweep(program, run);
     app::add_faults(program, run);
+    app::add_soak(program, run);
     try {
         program.parse(argc, argv);
         return run();

@@ -105,6 +105,20 @@ TEST(Flasher, JitterHasTheAskedSpread) {
     EXPECT_NEAR(std::sqrt(squares / n - mean * mean), 25'000, 1'000);
 }
 
+TEST(Contacts, ALightOfAMicrosecondBouncesAndStillEnds) {
+    host::Scenario s = clean(SideChange::restart);
+    s.contacts.bounce_us = 20'000;
+    s.contacts.bounce_pulses = 4;
+    for (TimeUs lit_us = 1; lit_us <= 12; ++lit_us)
+        for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+            s.rider.script = {for_time(Indication::left, lit_us), for_time(Indication::off, 1'000'000)};
+            const std::vector<Change> list = changes_of(s, seed);
+            EXPECT_EQ(list.back().turn, 0) << lit_us;
+            for (std::size_t i = 1; i < list.size(); ++i)
+                EXPECT_LT(list[i - 1].t_us, list[i].t_us) << lit_us;
+        }
+}
+
 TEST(Contacts, BounceEndsInTimeAndIsThereOnEveryClosing) {
     host::Scenario s = clean(SideChange::restart);
     s.contacts.bounce_us = 3'000;

@@ -37,12 +37,11 @@ public:
         return by_us;
     }
 
-    /// How often `side` goes out in [from_us, to_us).
-    std::int64_t losses(Side side, TimeUs from_us, TimeUs to_us) {
-        std::int64_t losses = 0;
+    /// Calls lost(t_us) for each time `side` goes out in [from_us, to_us).
+    template <class Lost>
+    void for_each_loss(Side side, TimeUs from_us, TimeUs to_us, Lost&& lost) {
         for (std::ptrdiff_t i = at(from_us - 1) + 1; i < size() && time_us(i) < to_us; ++i)
-            losses += core::shows(show(i - 1), side) && !core::shows(show(i), side);
-        return losses;
+            if (core::shows(show(i - 1), side) && !core::shows(show(i), side)) lost(time_us(i));
     }
 
     /// Time in [from_us, to_us) with both sides shown.
@@ -67,20 +66,20 @@ class Shows {
 public:
     Shows(const Timeline& timeline, Side side) : timeline_(timeline), side_(side) {}
 
-    std::int64_t false_before(const AskedSide& asked) {
-        const std::int64_t count = false_until(asked.start_us);
+    /// Calls found(t_us) for each false show before `asked`.
+    template <class Found>
+    void false_before(const AskedSide& asked, Found&& found) {
+        false_until(asked.start_us, found);
         judge_.next(asked);
-        return count;
     }
 
-    std::int64_t false_until(TimeUs to_us) {
-        std::int64_t count = 0;
+    template <class Found>
+    void false_until(TimeUs to_us, Found&& found) {
         for (; next_ < timeline_.size() && timeline_[next_].t_us < to_us; ++next_) {
             const bool was = next_ > 0 && core::shows(timeline_[next_ - 1].indication, side_);
             const bool goes_on = !was && core::shows(timeline_[next_].indication, side_);
-            count += goes_on && judge_.is_false(timeline_[next_].t_us);
+            if (goes_on && judge_.is_false(timeline_[next_].t_us)) found(timeline_[next_].t_us);
         }
-        return count;
     }
 
 private:
@@ -92,31 +91,66 @@ private:
 
 } // namespace
 
-void score(const Truth& truth, const Timeline& timeline, Figures& figures) {
+void for_each_scored(const Truth& truth, const Timeline& timeline,
+                     const std::function<void(const Scored&)>& scored) {
+    using enum ScoredWhat;
     Answer answer(timeline);
     Shows shows[2]{{timeline, Side::left}, {timeline, Side::right}};
-    for (const Request& request : truth.requests)
-        figures.flashes += request.flashes;
+    const auto falsely_shown = [&](Side side) {
+        return [&scored, side](TimeUs t_us) { scored({false_show, t_us, 0, side, nullptr, nullptr}); };
+    };
     for_each_event(
         truth,
         [&](const AskedSide& asked) {
-            figures.false_shows += shows[static_cast<std::size_t>(asked.side)].false_before(asked);
-            figures.dropouts += answer.losses(asked.side, asked.watched_from_us, asked.end_us);
+            const Side side = asked.side;
+            shows[static_cast<std::size_t>(side)].false_before(asked, falsely_shown(side));
+            answer.for_each_loss(side, asked.watched_from_us, asked.end_us, [&](TimeUs t_us) {
+                scored({dropout, t_us, 0, side, &asked, nullptr});
+            });
             if (asked.lit) {
-                const TimeUs shown_us =
-                    answer.first(asked.side, true, asked.first_light_us, asked.shown_by_us);
-                figures.acquire_us.push_back(shown_us - asked.first_light_us);
-                figures.missed += shown_us == asked.shown_by_us;
+                const TimeUs shown_us = answer.first(side, true, asked.first_light_us, asked.shown_by_us);
+                const TimeUs took_us = shown_us - asked.first_light_us;
+                scored({acquire, shown_us, took_us, side, &asked, nullptr});
+                if (shown_us == asked.shown_by_us) scored({missed, shown_us, took_us, side, &asked, nullptr});
             }
-            if (asked.released)
-                figures.release_us.push_back(answer.first(asked.side, false, asked.end_us, asked.gone_by_us) -
-                                             asked.end_us);
+            if (asked.released) {
+                const TimeUs gone_us = answer.first(side, false, asked.end_us, asked.gone_by_us);
+                scored({release, gone_us, gone_us - asked.end_us, side, &asked, nullptr});
+            }
         },
         [&](const Change& change) {
-            figures.overlap_us.push_back(answer.both_us(change.from_us, change.to_us));
+            scored({overlap, change.from_us, answer.both_us(change.from_us, change.to_us), Side::left,
+                    nullptr, &change});
         });
-    for (Shows& side : shows)
-        figures.false_shows += side.false_until(never_us);
+    for (const Side side : {Side::left, Side::right})
+        shows[static_cast<std::size_t>(side)].false_until(never_us, falsely_shown(side));
+}
+
+void score(const Truth& truth, const Timeline& timeline, Figures& figures) {
+    for (const Request& request : truth.requests)
+        figures.flashes += request.flashes;
+    for_each_scored(truth, timeline, [&](const Scored& scored) {
+        switch (scored.what) {
+        case ScoredWhat::dropout:
+            ++figures.dropouts;
+            break;
+        case ScoredWhat::false_show:
+            ++figures.false_shows;
+            break;
+        case ScoredWhat::missed:
+            ++figures.missed;
+            break;
+        case ScoredWhat::acquire:
+            figures.acquire_us.push_back(scored.value_us);
+            break;
+        case ScoredWhat::release:
+            figures.release_us.push_back(scored.value_us);
+            break;
+        case ScoredWhat::overlap:
+            figures.overlap_us.push_back(scored.value_us);
+            break;
+        }
+    });
 }
 
 } // namespace winkhold::host

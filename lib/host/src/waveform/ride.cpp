@@ -153,6 +153,7 @@ private:
         if (on_us >= off_us) return;
         out.push_back({on_us, true});
         bounce(out, on_us, true, std::min(model_.bounce_us, off_us - on_us), 1, model_.bounce_pulses);
+        off_us = std::max(off_us, out.back().t_us + 1); // a light of a few us may still bounce
         out.push_back({off_us, false});
         bounce(out, off_us, false, model_.bounce_us, 0, model_.bounce_pulses / 2);
     }

@@ -5,6 +5,7 @@
 #include "winkhold/host/trace/timeline.hpp"
 
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 namespace winkhold::host {
@@ -55,6 +56,22 @@ struct Change {
     TimeUs from_us;
     TimeUs to_us;
 };
+
+enum class ScoredWhat { dropout, false_show, missed, acquire, release, overlap };
+
+/// One thing that was counted or measured, and when.
+struct Scored {
+    ScoredWhat what;
+    TimeUs t_us;            ///< lost, falsely shown; or where the measured time ends (overlap: begins)
+    TimeUs value_us;        ///< acquire, release, overlap; missed: the acquire that it was; else 0
+    core::Side side;        ///< not of an overlap
+    const AskedSide* asked; ///< null for a false show and an overlap
+    const Change* change;   ///< of an overlap, else null
+};
+
+/// Calls scored(Scored) for all that score() adds up, each request's together.
+void for_each_scored(const Truth& truth, const Timeline& timeline,
+                     const std::function<void(const Scored&)>& scored);
 
 /// Calls asked(AskedSide) for each side of each request and changed(Change) for each change, in order of
 /// time.
