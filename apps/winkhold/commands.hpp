@@ -15,5 +15,7 @@ CLI::App* add_decode(CLI::App& program, Run& run);
 CLI::App* add_sweep(CLI::App& program, Run& run);
 CLI::App* add_faults(CLI::App& program, Run& run);
 CLI::App* add_soak(CLI::App& program, Run& run);
+CLI::App* add_compare(CLI::App& program, Run& run);
+CLI::App* add_rules(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

@@ -1,16 +1,16 @@
 #include "commands.hpp"
 #include "options.hpp"
 
+#include "winkhold/host/compare/rides.hpp"
 #include "winkhold/host/error.hpp"
 #include "winkhold/host/report/faults_report.hpp"
 
 #include <fmt/format.h>
-#include <thread>
 
 namespace winkhold::app {
 namespace {
 
-constexpr const char* plain_hold = "840ms";
+constexpr host::TimeUs plain_hold_us = 840'000;
 
 struct Faults {
     std::vector<std::string> ids;
@@ -21,15 +21,14 @@ struct Faults {
     DecoderOptions decoder;
 
     int run(bool decoder_given) const {
-        std::vector<host::NamedDecoder> decoders{{"Default decoder", {}}, {plain_name(), plain()}};
+        std::vector<host::NamedDecoder> decoders{{"Default decoder", {}},
+                                                 {plain_name(), host::plain_hold(plain_hold_us)}};
         if (decoder_given) {
             decoders.push_back({"Decoder as given", decoder.over(core::Settings{})});
             host::check_settings(decoders.back().settings);
         }
-        const int workers =
-            threads > 0 ? threads : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
-        const host::FaultRun run =
-            host::run_faults(host::read_faults(folder, ids), std::move(decoders), seeds, workers);
+        const host::FaultRun run = host::run_faults(host::read_faults(folder, ids), std::move(decoders),
+                                                    seeds, threads_or_all(threads), progress_of("faults"));
         Output out("-");
         out.stream() << (json ? host::faults_json(run) : host::faults_text(run));
         out.finish();
@@ -40,18 +39,7 @@ struct Faults {
     }
 
     static std::string plain_name() {
-        return fmt::format("Plain fixed hold of {}",
-                           host::format_duration(host::parse_duration_us(plain_hold, "hold")));
-    }
-
-    /// What a hold-off filter does, for comparison.
-    static core::Settings plain() {
-        core::Settings settings;
-        settings.rule = core::HoldRule::fixed;
-        settings.hold_us = static_cast<std::uint32_t>(host::parse_duration_us(plain_hold, "hold"));
-        settings.handover_us = 0;
-        settings.cut_short = false;
-        return settings;
+        return fmt::format("Plain fixed hold of {}", host::format_duration(plain_hold_us));
     }
 };
 
@@ -64,10 +52,7 @@ CLI::App* add_faults(CLI::App& program, Run& run) {
     command->add_option("--folder", options->folder, "where the faults are (default data/faults)");
     command->add_option("--seeds", options->seeds, "rides for each variant of a fault (default 20)")
         ->check(CLI::Range(1, 1'000'000));
-    command
-        ->add_option("--threads", options->threads,
-                     "threads (default: all cores); results never depend on it")
-        ->check(CLI::Range(1, 1024));
+    add_threads(*command, options->threads);
     command->add_flag("--json", options->json, "write JSON (schema in the README)");
     options->decoder.add_to(*command);
     command->footer("Exit code 1 if the default decoder falls short anywhere.\n"

@@ -23,6 +23,8 @@ int main(int argc, char** argv) {
     app::add_sweep(program, run);
     app::add_faults(program, run);
     app::add_soak(program, run);
+    app::add_compare(program, run);
+    app::add_rules(program, run);
     try {
         program.parse(argc, argv);
         return run();

@@ -9,6 +9,8 @@
 #include <fmt/format.h>
 #include <fstream>
 #include <iostream>
+#include <thread>
+#include <unistd.h>
 
 namespace winkhold::app {
 namespace {
@@ -86,6 +88,22 @@ void FormatChoice::add_to(CLI::App& command) {
 
 host::Format FormatChoice::format() const {
     return json_ ? host::Format::json : csv_ ? host::Format::csv : host::Format::text;
+}
+
+void add_threads(CLI::App& command, int& threads) {
+    command.add_option("--threads", threads, "threads (default: all cores); results never depend on it")
+        ->check(CLI::Range(1, 1024));
+}
+
+int threads_or_all(int threads) {
+    return threads > 0 ? threads : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+}
+
+host::Progress progress_of(const char* what) {
+    if (isatty(STDERR_FILENO) == 0) return {};
+    return [what](std::int64_t done, std::int64_t all) {
+        fmt::print(stderr, "\r{} of {} {}{}", done, all, what, done == all ? "\r\033[K" : "");
+    };
 }
 
 Output::Output(const std::string& path) : path_(path) {

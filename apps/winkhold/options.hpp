@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/host/capture/recording.hpp"
+#include "winkhold/host/progress.hpp"
 #include "winkhold/host/report/decode_report.hpp"
 #include "winkhold/host/settings_text.hpp"
 
@@ -51,6 +52,14 @@ private:
     bool json_{false};
     bool csv_{false};
 };
+
+/// `--threads N`; 0 if it was not given.
+void add_threads(CLI::App& command, int& threads);
+/// All cores for 0.
+int threads_or_all(int threads);
+
+/// Told on standard error if that is a terminal: "12 of 81 cells".
+host::Progress progress_of(const char* what);
 
 /// A file to write, or standard output for "-". Throws host::InputError if it can't be opened; finish()
 /// throws if not everything could be written.

@@ -5,8 +5,6 @@
 #include "winkhold/host/report/sweep_report.hpp"
 
 #include <fmt/format.h>
-#include <thread>
-#include <unistd.h>
 
 namespace winkhold::app {
 namespace {
@@ -34,7 +32,7 @@ struct SweepCommand {
         if (synthetic) {
             const host::Scenario scenario = host::read_scenario(input);
             title = scenario.name;
-            sweep = host::sweep_scenario(scenario, plan(scenario.decoder), progress());
+            sweep = host::sweep_scenario(scenario, plan(scenario.decoder), progress_of("trials"));
         } else {
             const auto source = choice.open(input);
             sweep = host::sweep_recording(*source, plan(core::Settings{}));
@@ -66,16 +64,8 @@ struct SweepCommand {
         plan.trials = trials;
         plan.seed = seed;
         plan.target = target;
-        plan.threads =
-            threads > 0 ? threads : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+        plan.threads = threads_or_all(threads);
         return plan;
-    }
-
-    static host::Progress progress() {
-        if (isatty(STDERR_FILENO) == 0) return {};
-        return [](std::int64_t done, std::int64_t all) {
-            fmt::print(stderr, "\r{} of {} trials{}", done, all, done == all ? "\r\033[K" : "");
-        };
     }
 };
 
@@ -91,10 +81,7 @@ CLI::App* add_sweep(CLI::App& program, Run& run) {
     command->add_option("--seed", options->seed, "random seed (default 1)");
     command->add_option("--target", options->target,
                         "dropout rate that the 95 % upper bound must not exceed (default 1e-4)");
-    command
-        ->add_option("--threads", options->threads,
-                     "threads (default: all cores); results never depend on it")
-        ->check(CLI::Range(1, 1024));
+    add_threads(*command, options->threads);
     options->choice.add_to(*command);
     options->decoder.add_to(*command);
     command->get_option("--hold")->description(

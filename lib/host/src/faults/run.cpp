@@ -1,10 +1,9 @@
 #include "winkhold/host/faults/run.hpp"
 
+#include "parallel.hpp"
 #include "winkhold/host/waveform/ride.hpp"
 
 #include <algorithm>
-#include <atomic>
-#include <thread>
 
 namespace winkhold::host {
 namespace {
@@ -72,19 +71,12 @@ std::vector<FaultResult> run_fault(const FaultCase& fault, const std::vector<Nam
 } // namespace
 
 FaultRun run_faults(std::vector<FaultCase> faults, std::vector<NamedDecoder> decoders, std::uint64_t seeds,
-                    int threads) {
+                    int threads, const Progress& progress) {
     FaultRun run{std::move(decoders), std::move(faults), {}, seeds};
     run.results.resize(run.faults.size());
-    std::atomic<std::size_t> next{0};
-    const auto work = [&] {
-        for (std::size_t i = next++; i < run.faults.size(); i = next++)
-            run.results[i] = run_fault(run.faults[i], run.decoders, seeds);
-    };
-    std::vector<std::jthread> workers;
-    for (int i = 1; i < threads; ++i)
-        workers.emplace_back(work);
-    work();
-    workers.clear(); // joins
+    for_each_index(
+        run.faults.size(), threads,
+        [&](std::size_t i) { run.results[i] = run_fault(run.faults[i], run.decoders, seeds); }, progress);
     return run;
 }
 

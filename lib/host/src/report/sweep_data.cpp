@@ -1,4 +1,5 @@
 // The sweep for programs: JSON and CSV.
+#include "numbers.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/sweep_report.hpp"
 #include "winkhold/host/score/binomial.hpp"
@@ -10,13 +11,6 @@ namespace winkhold::host {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double ms(double us) {
-    return us / 1e3;
-}
-double ms(TimeUs us) {
-    return static_cast<double>(us) / 1e3;
-}
 
 Json figures(const Summary& s) {
     return {{"mean", ms(s.mean_us)}, {"p50", ms(s.p50_us)}, {"p95", ms(s.p95_us)},

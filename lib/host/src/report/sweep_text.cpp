@@ -1,4 +1,5 @@
 // The sweep for people.
+#include "numbers.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/sweep_report.hpp"
 #include "winkhold/host/score/binomial.hpp"
@@ -9,13 +10,6 @@
 
 namespace winkhold::host {
 namespace {
-
-double ms(double us) {
-    return us / 1e3;
-}
-double ms(TimeUs us) {
-    return static_cast<double>(us) / 1e3;
-}
 
 bool paced(const Sweep& sweep) {
     return sweep.plan.settings.rule == core::HoldRule::paced;

@@ -38,4 +38,9 @@ Summary summarise(std::vector<std::int32_t>& values_us) {
     return summary;
 }
 
+Summary summarise(const std::vector<TimeUs>& values_us) {
+    std::vector<std::int32_t> narrow(values_us.begin(), values_us.end());
+    return summarise(narrow);
+}
+
 } // namespace winkhold::host

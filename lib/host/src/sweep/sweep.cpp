@@ -59,15 +59,11 @@ CurvePoint bound_point(const Scenario& scenario, const SweepPlan& plan) {
     const std::int64_t trials = std::min<std::int64_t>(plan.trials, 100'000);
     for (std::int64_t trial = 0; trial < trials; ++trial)
         add_bound(decoded, maker.make(plan.seed, static_cast<std::uint64_t>(trial)), figures);
-    const auto summary = [](const std::vector<TimeUs>& figures_us) {
-        std::vector<std::int32_t> narrow(figures_us.begin(), figures_us.end());
-        return summarise(narrow);
-    };
     CurvePoint point;
     point.label = "clairvoyant bound";
-    point.overlap = summary(figures.overlap_us);
-    point.release = summary(figures.release_us);
-    point.acquire = summary(figures.acquire_us);
+    point.overlap = summarise(figures.overlap_us);
+    point.release = summarise(figures.release_us);
+    point.acquire = summarise(figures.acquire_us);
     return point;
 }
 

@@ -134,7 +134,9 @@ void Flashing::light(Request& request, TimeUs on_us, TimeUs off_us) {
     if (request.flashes == 0) request.first_light_us = on_us;
     request.last_light_on_us = on_us;
     request.last_light_off_us = off_us;
-    request.flashes += request.show == Indication::hazard ? 2 : 1;
+    const int sides = request.show == Indication::hazard ? 2 : 1;
+    request.flashes += sides;
+    if (request.flashes == 3 * sides) request.third_light_off_us = off_us;
     request.lamp_out = lamp_is_out(flashes_ - 1);
     if (on_us < still_closed_until_us_) close(still_closed_, on_us, std::min(off_us, still_closed_until_us_));
     close(request.show, on_us, off_us);

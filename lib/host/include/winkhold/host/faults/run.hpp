@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/host/faults/judge.hpp"
+#include "winkhold/host/progress.hpp"
 
 namespace winkhold::host {
 
@@ -37,8 +38,9 @@ struct FaultRun {
     std::uint64_t seeds{0};
 };
 
-/// Rides with seeds 1 to `seeds` for every variant of every fault. The same whatever `threads` is.
+/// Rides with seeds 1 to `seeds` for every variant of every fault. The same whatever `threads` is. Progress
+/// counts faults.
 FaultRun run_faults(std::vector<FaultCase> faults, std::vector<NamedDecoder> decoders, std::uint64_t seeds,
-                    int threads);
+                    int threads, const Progress& progress = {});
 
 } // namespace winkhold::host

@@ -24,4 +24,7 @@ std::int64_t nearest_rank(double q, std::int64_t count);
 /// Reorders `values_us`.
 Summary summarise(std::vector<std::int32_t>& values_us);
 
+/// Of figures that fit 32 bits.
+Summary summarise(const std::vector<TimeUs>& values_us);
+
 } // namespace winkhold::host

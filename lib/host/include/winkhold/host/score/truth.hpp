@@ -14,12 +14,13 @@ namespace winkhold::host {
 struct Request {
     core::Indication show{core::Indication::off}; ///< never off: silence is what lies between requests
     TimeUs start_us{0};
-    TimeUs end_us{0};            ///< cancelled, or changed to something else
-    TimeUs first_light_us{0};    ///< its first lamp lights; end_us if none ever did
-    TimeUs last_light_on_us{0};  ///< its last bright phase begins
-    TimeUs last_light_off_us{0}; ///< and ends, perhaps after end_us (whole-cycle flashers)
-    int flashes{0};              ///< bright phases begun while asked for, each side of a hazard counted
-    bool lamp_out{false};        ///< it ended at the lamp-out rate
+    TimeUs end_us{0};                    ///< cancelled, or changed to something else
+    TimeUs first_light_us{0};            ///< its first lamp lights; end_us if none ever did
+    TimeUs last_light_on_us{0};          ///< its last bright phase begins
+    TimeUs last_light_off_us{0};         ///< and ends, perhaps after end_us (whole-cycle flashers)
+    TimeUs third_light_off_us{never_us}; ///< third bright phase ends; never_us: fewer, or inferred
+    int flashes{0};       ///< bright phases begun while asked for, each side of a hazard counted
+    bool lamp_out{false}; ///< it ended at the lamp-out rate
 };
 
 struct Truth {

@@ -1,12 +1,12 @@
 /// The sweep: how dropouts, overlap and release trade against each other, and which value to choose.
 #pragma once
 
+#include "winkhold/host/progress.hpp"
 #include "winkhold/host/score/summary.hpp"
 #include "winkhold/host/sweep/reduce.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
 
 #include <cstdint>
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -67,9 +67,6 @@ struct Sweep {
     std::vector<CurvePoint> beside;  ///< other rules on the same trials
     std::optional<CurvePoint> bound; ///< clairvoyant; not known for a recording
 };
-
-/// Told now and then how many of all trials are done.
-using Progress = std::function<void(std::int64_t done, std::int64_t all)>;
 
 /// Responses of trials [0, plan.trials), in parallel; the same whatever the number of threads.
 Responses run_trials(const Scenario& scenario, const SweepPlan& plan, const Progress& progress);

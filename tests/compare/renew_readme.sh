@@ -1,0 +1,15 @@
+#!/usr/bin/env bash
+# Puts the README's tables of `winkhold compare` and `winkhold rules` in anew: what stands between
+# `<!-- COMMAND -->` and `<!-- end -->` becomes what the command prints. Argument: the program.
+set -euo pipefail
+program=$(realpath "${1:-build/apps/winkhold/winkhold}")
+cd "$(dirname "$0")/../.."
+while read -r command; do
+  read -ra words <<<"$command"
+  table=$("$program" "${words[@]:1}") || [ $? -eq 1 ] # findings are no failure
+  TABLE=$table awk -v begin="<!-- $command -->" '
+    $0 == "<!-- end -->" { inside = 0 }
+    !inside { print }
+    $0 == begin { inside = 1; print ENVIRON["TABLE"] }' README.md >README.md.new
+  mv README.md.new README.md
+done < <(sed -n 's/^<!-- \(winkhold .*\) -->$/\1/p' README.md)
