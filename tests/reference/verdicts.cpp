@@ -88,12 +88,6 @@ private:
                 if (fall.t_us == t_us) fell[side] = &fall;
         for (Side side : {0, 1}) {
             if (fell[side] == nullptr) continue;
-            if (takeover_ && takeover_->hides && takeover_->side == side) { // too short for a newcomer
-                verdicts_[side].hidden.push_back({takeover_->from_us, t_us});
-                let_go(side, t_us, Order::falls);
-                takeover_.reset();
-                continue;
-            }
             if (ending_ && ending_->side == other(side)) ending_.reset(); // both dark: a hazard's pause
             if (settings_.fall_window_us == 0 || takeover_ || !lit(other(side), t_us, Order::falls)) continue;
             const TimeUs window_us = has_just_risen(other(side), t_us)
@@ -117,10 +111,7 @@ private:
     }
 
     void hazard(TimeUs t_us) {
-        if (takeover_ && takeover_->hides)
-            verdicts_[takeover_->side].hidden.push_back({takeover_->from_us, t_us});
-        takeover_.reset();
-        ending_.reset();
+        close_windows(t_us);
         last_was_hazard_ = true;
     }
 
@@ -132,8 +123,11 @@ private:
         last_side_ = side;
         last_was_hazard_ = lit(rival, t_us, Order::rises);
         if (last_was_hazard_) return;
-        if (settings_.handover_end == core::HandoverEnd::at_once && !within_hazard)
+        const bool hidden_rival = takeover_ && takeover_->hides && takeover_->side == rival;
+        if (hidden_rival || (settings_.handover_end == core::HandoverEnd::at_once && !within_hazard)) {
+            close_windows(t_us);
             return let_go(rival, t_us, Order::rises);
+        }
         if (takeover_ && takeover_->side == side) return; // the window goes on
         const bool hides =
             settings_.handover_end == core::HandoverEnd::delay && takes_turn && is_newcomer(side, t_us);
@@ -142,10 +136,13 @@ private:
 
     void windows_end_before(TimeUs t_us) {
         if (takeover_ && takeover_->ends_us < t_us) {
-            if (takeover_->hides)
-                verdicts_[takeover_->side].hidden.push_back({takeover_->from_us, takeover_->ends_us});
-            let_go(other(takeover_->side), takeover_->ends_us, Order::silence);
-            takeover_.reset();
+            const Window window = *takeover_;
+            close_takeover(window.ends_us);
+            // a newcomer too short to have been shown goes; else it takes over, unless the other is back
+            if (window.hides && !on(window.side, window.ends_us, Order::silence))
+                let_go(window.side, window.ends_us, Order::silence);
+            else if (!lit(other(window.side), window.ends_us, Order::silence))
+                let_go(other(window.side), window.ends_us, Order::silence);
         }
         if (ending_ && ending_->ends_us < t_us) {
             if (!on(ending_->side, ending_->ends_us, Order::silence) &&
@@ -156,6 +153,17 @@ private:
             }
             ending_.reset();
         }
+    }
+
+    void close_takeover(TimeUs t_us) {
+        if (takeover_ && takeover_->hides)
+            verdicts_[takeover_->side].hidden.push_back({takeover_->from_us, t_us});
+        takeover_.reset();
+    }
+
+    void close_windows(TimeUs t_us) {
+        close_takeover(t_us);
+        ending_.reset();
     }
 
     void let_go(Side side, TimeUs t_us, Order order) { verdicts_[side].let_go.push_back({t_us, order}); }

@@ -54,7 +54,12 @@ public:
             ++turns_;
         if (rival_lit) return 0;
         // within a hazard the second side may still follow
-        if (c.handover_end == HandoverEnd::at_once && !after_hazard) return let_go(other_mask(side));
+        const bool at_once = c.handover_end == HandoverEnd::at_once && !after_hazard;
+        if (at_once || hidden_ == other_mask(side)) { // a newcomer too short to have been shown is no rival
+            window_ = Window::none;
+            hidden_ = 0;
+            return let_go(other_mask(side));
+        }
         if (window_ == Window::rise && subject_ == side) return 0; // it goes on
         hidden_ = newcomer && takes_turn && c.handover_end == HandoverEnd::delay ? mask(side) : uint8_t{0};
         open(Window::rise, side, c.now, c.handover_us);
@@ -65,12 +70,7 @@ public:
     WINKHOLD_OUTLINED constexpr LetGo fall(Side side, Moment last_high, const Context& c) {
         cut_ = at(side).fall(last_high, c);
         if (!c.cut_short) cut_ = Cut::no;
-        LetGo ends = cut_ == Cut::now ? mask(side) : uint8_t{0};
-        if (hidden_ == mask(side)) { // too short a flash to be a newcomer: it is never shown
-            hidden_ = 0;
-            window_ = Window::none;
-            ends = mask(side);
-        } else if (window_ != Window::rise) {
+        if (window_ != Window::rise) {
             const Cadence& rival = at(other(side));
             if (subject_ != side) window_ = Window::none; // both dark: a hazard's pause
             // a rival that has only just risen is rather a side change than half a hazard: don't wait as long
@@ -79,7 +79,7 @@ public:
             if (c.handover_us != 0 && window_us != 0 && lit(rival, c))
                 open(Window::fall, side, last_high, window_us);
         }
-        return let_go(ends);
+        return cut_ == Cut::now ? let_go(mask(side)) : LetGo{0};
     }
 
     /// The supply tap moved. It counts only once it has been seen up.
@@ -95,14 +95,18 @@ public:
     WINKHOLD_OUTLINED constexpr LetGo expire(const Context& c) {
         LetGo ends = 0;
         if (due(window(), c.now)) {
-            const Cadence& rival = at(other(subject_));
-            if (window_ == Window::rise) { // the newcomer has been alone for long enough
-                hidden_ = 0;
-                ends = other_mask(subject_);
-            } else if (!at(subject_).on() && lit(rival, c)) {
+            const bool rival_lit = lit(at(other(subject_)), c);
+            if (window_ == Window::fall) {
+                if (rival_lit && !at(subject_).on()) {
+                    ends = mask(subject_);
+                    last_risen_ = other_mask(subject_); // no hazard runs any more
+                }
+            } else if (hidden_ != 0 && !at(subject_).on()) { // too short a flash to be a newcomer
                 ends = mask(subject_);
-                last_risen_ = other_mask(subject_); // no hazard runs any more
+            } else if (!rival_lit) { // the newcomer has been alone for long enough
+                ends = other_mask(subject_);
             }
+            hidden_ = 0;
             window_ = Window::none;
         }
         if (due(supply_gone_, c.now)) {
