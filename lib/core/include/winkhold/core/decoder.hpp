@@ -37,9 +37,12 @@ public:
     /// The indication from `now` on, given the levels from `now` on. `now` must not be before the last step.
     constexpr Indication step(Micros now, Lines lines) {
         stirred_ = false;
-        while (wake_.due(now) && wake_.at.count_us != now.count_us)
-            at(wake_.at, lines_);
-        if (lines != lines_ || wake_.due(now)) at(now, lines);
+        bool due = wake_.due(now);
+        while (due && wake_.at.count_us != now.count_us) {
+            at(wake_.at, lines_, true);
+            due = wake_.due(now);
+        }
+        if (due || lines != lines_) at(now, lines, due);
         return indication_;
     }
 
@@ -64,9 +67,8 @@ private:
 
     /// One moment: what the old levels lead to, then the new levels, then what silence ends. Falls count
     /// before rises; of two rises one that only carries a flash on comes first.
-    WINKHOLD_OUTLINED constexpr void at(Micros now, Lines lines) {
+    WINKHOLD_OUTLINED constexpr void at(Micros now, Lines lines, bool due) {
         const uint8_t changed = static_cast<uint8_t>(lines.bits() ^ lines_.bits());
-        const bool due = wake_.due(now);
         lines_ = lines;
         context_.now = moment(now);
         if ((changed & Lines::supply) != 0) intent_.supply(lines.has(Lines::supply), context_);
