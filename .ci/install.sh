@@ -5,7 +5,7 @@ build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlpluspl
     libcli11-dev libpugixml-dev)
 # the other compilers, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), simavr to run firmware
 test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
-    libstdc++-arm-none-eabi-newlib simavr gtkwave python3 python3-numpy)
+    libstdc++-arm-none-eabi-newlib simavr gtkwave perl python3 python3-numpy)
 wanted=("${build[@]}")
 [ "${1:-build}" = test ] && wanted+=("${test[@]}")
 
