@@ -71,12 +71,14 @@ TEST(Recorder, AnEdgeRightAtTheTimersOverflowIsStampedRight) {
     expect_as_driven(record(scratch, changes, 18 * overflow_us), changes);
 }
 
-TEST(Recorder, BouncingEdgesAreAllThere) {
+TEST(Recorder, ChangesFromEightMicrosecondsApartAreAllThere) {
     const Scratch scratch;
     std::vector<PinChange> changes;
-    for (int burst = 0; burst < 3; ++burst)
-        for (int i = 0; i < 9; ++i) // closing after nine changes, each 10 to 18 us after the last
-            changes.push_back({100'000LL * (burst + 1) + 10 * i + i * i % 9, (i + burst) % 2 == 0 ? 2u : 0u});
+    for (int burst = 0; burst < 3; ++burst) { // nine changes each, 8 to 15 us apart
+        long long t_us = 100'000LL * (burst + 1);
+        for (int i = 0; i < 9; ++i, t_us += 7 + i)
+            changes.push_back({t_us, (i + burst) % 2 == 0 ? 2u : 0u});
+    }
     expect_as_driven(record(scratch, changes, 500'000), changes);
 }
 
