@@ -16,7 +16,7 @@ CLI::App* add_sweep(CLI::App& program, Run& run);
 CLI::App* add_faults(CLI::App& program, Run& run);
 CLI::App* add_soak(CLI::App& program, Run& run);
 CLI::App* add_compare(CLI::App& program, Run& run);
-CLI::App* add_rules(CLI::App& program, Run& run);
+CLI::App* add_worth(CLI::App& program, Run& run);
 CLI::App* add_verify(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

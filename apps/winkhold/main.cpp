@@ -24,7 +24,7 @@ int main(int argc, char** argv) {
     app::add_faults(program, run);
     app::add_soak(program, run);
     app::add_compare(program, run);
-    app::add_rules(program, run);
+    app::add_worth(program, run);
     app::add_verify(program, run);
     try {
         program.parse(argc, argv);

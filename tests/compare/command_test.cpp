@@ -1,4 +1,4 @@
-// winkhold compare and winkhold rules, as a user runs them.
+// winkhold compare and winkhold worth, as a user runs them.
 #include "program/run.hpp"
 
 #include <nlohmann/json.hpp>
@@ -51,7 +51,7 @@ TEST(Compare, TheTextFitsAScreenAndNamesWhatIsMissed) {
 TEST(Rules, TheNumberOfThreadsNeverChangesAByte) {
     const Scratch scratch;
     for (const char* format : {"", " --json", " --markdown"}) {
-        const std::string command = std::string("rules --flashes 500 --fault-seeds 1") + format;
+        const std::string command = std::string("worth --flashes 500 --fault-seeds 1") + format;
         const Ran one = scratch.run(command + " --threads 1");
         EXPECT_EQ(one.exit_code, 0) << one.err;
         EXPECT_EQ(scratch.run(command + " --threads 3").out, one.out);
@@ -60,7 +60,7 @@ TEST(Rules, TheNumberOfThreadsNeverChangesAByte) {
 
 TEST(Rules, FaultsPassedAreThoseThatTheFaultsCommandFindsGoodOrNotToBeTold) {
     const Scratch scratch;
-    const json rules = json::parse(scratch.run("rules --json --flashes 500 --fault-seeds 2").out);
+    const json rules = json::parse(scratch.run("worth --json --flashes 500 --fault-seeds 2").out);
     const json faults = json::parse(scratch.run("faults --json --seeds 2 --handover off").out);
     const auto passed = [&](std::size_t decoder) {
         json ids = json::array();
@@ -73,7 +73,7 @@ TEST(Rules, FaultsPassedAreThoseThatTheFaultsCommandFindsGoodOrNotToBeTold) {
             if (rule["rule"] == name) return rule["faults_passed"];
         return json();
     };
-    EXPECT_EQ(rules["schema"], "winkhold.rules/1");
+    EXPECT_EQ(rules["schema"], "winkhold.worth/1");
     EXPECT_EQ(row("default"), passed(0));
     EXPECT_EQ(row("handover off"), passed(2));
     EXPECT_NE(passed(0), passed(2));
@@ -83,12 +83,12 @@ TEST(Rules, TheReadmeShowsWhatTheCommandPrints) {
     const Scratch scratch;
     std::ifstream file(WINKHOLD_SOURCE "/README.md");
     const std::string readme{std::istreambuf_iterator<char>(file), {}};
-    const std::string begin = "<!-- winkhold rules --markdown -->\n";
+    const std::string begin = "<!-- winkhold worth --markdown -->\n";
     const auto from = readme.find(begin);
     ASSERT_NE(from, std::string::npos);
     const auto start = from + begin.size();
     EXPECT_EQ(readme.substr(start, readme.find("<!-- end -->", start) - start),
-              scratch.run("rules --markdown").out)
+              scratch.run("worth --markdown").out)
         << "run tests/compare/renew_readme.sh";
 }
 
@@ -96,8 +96,8 @@ TEST(CompareAndRules, RefuseBadUsageAndInput) {
     const Scratch scratch;
     EXPECT_EQ(scratch.run("compare --flashes 0").exit_code, 2);
     EXPECT_EQ(scratch.run("compare --json --markdown").exit_code, 2);
-    EXPECT_EQ(scratch.run("rules --fault-seeds 0").exit_code, 2);
-    const Ran ran = scratch.run("rules --data nowhere");
+    EXPECT_EQ(scratch.run("worth --fault-seeds 0").exit_code, 2);
+    const Ran ran = scratch.run("worth --data nowhere");
     EXPECT_EQ(ran.exit_code, 2);
     EXPECT_NE(ran.err.find("nowhere/"), std::string::npos) << ran.err;
 }

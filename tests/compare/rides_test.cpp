@@ -58,7 +58,7 @@ TEST(Rides, ADecoderThatKnowsTheGapHoldsItFromTheFirstFlashOn) {
     const core::Settings settings;
     const host::RidesFigures figures =
         host::compare_on_rides(scenario, {{"usual", settings}, {"measured", settings, true}}, 1, 1);
-    const host::TimeUs shorter_us = settings.hold_us - (300'000 + settings.guard_us);
+    const host::TimeUs shorter_us = settings.hold_us - (300'000 * 5 / 4 + settings.guard_us);
     EXPECT_EQ(figures.decoders[0].release.max_us - figures.decoders[1].release.max_us, shorter_us);
 }
 

@@ -11,6 +11,7 @@ core::Settings settings_of(core::HoldRule rule, bool cut_short) {
     s.hold_us = 1'000'000;
     s.rule = rule;
     s.cut_short = cut_short;
+    s.guard_us = s.cut_margin_us = 20'000;
     s.spread = false;
     return s;
 }
@@ -71,18 +72,18 @@ std::vector<Row> sixth_rise(std::uint32_t late_us) {
 }
 
 const Story gaps[] = {
-    // 220 learned as 3438 units; the step is 25/256; 3 * 25/256 * 3438 = 1007; + 20 guard
+    // 220 learned as 3438 units; the step is 25/256; 3 * 25/256 * 3438 = 1007, 3438 / 64 = 53; + 20 guard
     {"three_times_the_largest_step_is_added", spreading(),
-     told(sixth_rise(20'000), {{2'225'000, "L0", ""}, {2'529'479, "", ""}, {2'529'480, "", "off"}})},
+     told(sixth_rise(20'000), {{2'225'000, "L0", ""}, {2'532'871, "", ""}, {2'532'872, "", "off"}})},
     // two durations later the step has faded to 24/256: 966
     {"old_steps_fade", spreading(),
      told(sixth_rise(20'000), {{2'225'000, "L0", ""},
                                {2'440'000, "L1", ""},
                                {2'645'000, "L0", ""},
-                               {2'946'855, "", ""},
-                               {2'946'856, "", "off"}})},
-    {"a_step_of_half_is_a_change_of_rhythm", spreading(120'000), // 300 learned as 300.032, + 120 guard
-     told(sixth_rise(100'000), {{2'305'000, "L0", ""}, {2'725'031, "", ""}, {2'725'032, "", "off"}})},
+                               {2'950'247, "", ""},
+                               {2'950'248, "", "off"}})},
+    {"a_step_of_half_is_a_change_of_rhythm", spreading(120'000), // 300 learned as 300.032, + 1/64 + 120 guard
+     told(sixth_rise(100'000), {{2'305'000, "L0", ""}, {2'729'703, "", ""}, {2'729'704, "", "off"}})},
     {"a_dark_gap_beyond_1_s_teaches_nothing", holding_2_s(),
      told(first,
           {{200'000, "L0", ""}, {1'195'001, "L1", ""}, {1'500'000, "L0", ""}, {3'500'000, "", "off"}})},

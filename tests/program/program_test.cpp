@@ -63,11 +63,11 @@ TEST(Decode, HoldAloneIsPlainAndTheDefaultsArePaced) {
     };
     EXPECT_EQ(off_at(""), 1'265'000);
     // three gaps of 205.056 ms learned: an eighth on top, and the guard
-    EXPECT_EQ(off_at("--cut-short off"), 1'260'000 + 205'056 + 25'600 + 20'000);
+    EXPECT_EQ(off_at("--cut-short off"), 1'260'000 + 205'056 + 25'600 + 10'000);
     EXPECT_EQ(off_at("--cut-short off --spread off --guard 40ms"), 1'260'000 + 205'056 + 40'000);
     EXPECT_EQ(off_at("--hold 500ms"), 1'760'000);
     EXPECT_EQ(off_at("--hold 500ms --cut-short on"), 1'265'000);
-    EXPECT_EQ(off_at("--hold 250ms --hold-rule paced --cut-short off"), 1'260'000 + 250'000);
+    EXPECT_EQ(off_at("--hold 235ms --hold-rule paced --cut-short off"), 1'260'000 + 235'000);
 }
 
 TEST(Decode, ReadsStandardInput) {

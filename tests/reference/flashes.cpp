@@ -40,8 +40,10 @@ TimeUs hold_us(const Learned& known, const core::Settings& settings) {
     const TimeUs longest_us = settings.hold_us;
     if (settings.rule == core::HoldRule::fixed) return longest_us;
     if (known.knows_gap()) return std::min(known.expected_gap_us() + settings.guard_us, longest_us);
-    if (settings.gap_prior_us != 0)
-        return std::min(TimeUs{settings.gap_prior_us} + settings.guard_us, longest_us);
+    if (settings.gap_prior_us != 0) {
+        const TimeUs widened_us = settings.gap_prior_us + (settings.spread ? settings.gap_prior_us / 4 : 0);
+        return std::min(widened_us + settings.guard_us, longest_us);
+    }
     return longest_us;
 }
 

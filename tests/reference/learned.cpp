@@ -101,7 +101,7 @@ void Learned::learn(std::vector<TimeUs>& durations, TimeUs units) {
 
 TimeUs Learned::spread(const std::vector<TimeUs>& durations, TimeUs units) const {
     if (!settings_.spread) return 0;
-    TimeUs unsure = 0;
+    TimeUs unsure = units / 64;
     if (durations.size() == 1) unsure = units / 2;
     if (durations.size() == 2) unsure = units / 4;
     if (durations.size() == 3) unsure = units / 8;

@@ -1,7 +1,7 @@
 // Comparisons for programs: JSON.
 #include "numbers.hpp"
 #include "winkhold/host/report/compare_report.hpp"
-#include "winkhold/host/report/rules_report.hpp"
+#include "winkhold/host/report/worth_report.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -63,8 +63,8 @@ std::string compare_json(const Comparison& comparison) {
     return json.dump(1) + "\n";
 }
 
-std::string rules_json(const RulesTable& table) {
-    Json json{{"schema", "winkhold.rules/1"},
+std::string worth_json(const WorthTable& table) {
+    Json json{{"schema", "winkhold.worth/1"},
               {"seed", table.plan.seed},
               {"fault_seeds", table.plan.fault_seeds},
               {"faults", table.faults},

@@ -1,5 +1,6 @@
 #include "winkhold/host/trace/phases.hpp"
 
+#include "winkhold/core/hold.hpp"
 #include "winkhold/core/intent.hpp"
 
 #include <algorithm>
@@ -89,10 +90,8 @@ private:
             return;
         }
         phase.limit_us = std::min(phase.limit_us, phase.last_high_us + context_.hold_us);
-        if (cadence.knows_gap())
-            phase.base_us = phase.last_high_us + cadence.expected_gap_us(context_);
-        else if (context_.gap_prior_us != 0)
-            phase.base_us = phase.last_high_us + context_.gap_prior_us;
+        if (const core::Span gap_us = core::expected_gap_us(cadence, context_); gap_us != 0)
+            phase.base_us = phase.last_high_us + gap_us;
     }
 
     void expire(TimeUs now_us) {

@@ -243,18 +243,15 @@ private:
             jitter_ = static_cast<uint16_t>((share() + 1u) << 5);
     }
 
-    /// Three times the largest step; and while fewer than four durations are known, a share of `units`,
-    /// because steps of few say little: 1/2 after one, 1/4 after two, 1/8 after three (thermal flashers
-    /// jitter 5-15 %, from memory).
+    /// Three times the largest step; and a share of `units`, because steps of few say little: 1/2 after one,
+    /// 1/4 after two, 1/8 after three (thermal flashers jitter 5-15 %, from memory), then 1/64.
     WINKHOLD_OUTLINED constexpr uint16_t spread(const RecentDurations& durations, uint16_t units,
                                                 const Context& c) const {
         if (!c.spread) return 0;
-        uint16_t unsure = 0;
-        if (!durations.knows(4))
-            unsure = static_cast<uint16_t>(units >> (durations.knows(3) ? 3 : durations.knows(2) ? 2 : 1));
+        const uint8_t unsure = durations.knows(4) ? 6 : durations.knows(3) ? 3 : durations.knows(2) ? 2 : 1;
         const uint16_t steps =
             static_cast<uint16_t>(share_of(units, static_cast<uint8_t>(share() * 3u)) >> 8);
-        return static_cast<uint16_t>(steps + unsure);
+        return static_cast<uint16_t>(steps + (units >> unsure));
     }
 
     /// The largest step in 1/256 of the duration, at most 64.

@@ -6,10 +6,17 @@
 namespace winkhold {
 namespace core {
 
+/// How long the next dark gap may become by what is known of this bike: learned, or measured by somebody.
+/// Unit: us; 0: nothing is known.
+constexpr Span expected_gap_us(const Cadence& cadence, const Context& c) {
+    if (cadence.knows_gap()) return cadence.expected_gap_us(c);
+    return c.spread ? static_cast<Span>(c.gap_prior_us + (c.gap_prior_us >> 2)) : c.gap_prior_us;
+}
+
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
 WINKHOLD_OUTLINED constexpr Span hold_for_us(const Cadence& cadence, const Context& c) {
     if (c.rule == HoldRule::fixed) return c.hold_us;
-    const Span gap_us = cadence.knows_gap() ? cadence.expected_gap_us(c) : c.gap_prior_us;
+    const Span gap_us = expected_gap_us(cadence, c);
     return gap_us == 0 ? c.hold_us : least_us(static_cast<Span>(gap_us + c.guard_us), c.hold_us);
 }
 

@@ -39,10 +39,11 @@ struct Settings {
 
     /// Paced rule: margin on top of the longest learned dark gap. Range: [0, 5 s]. Default: with `spread`;
     /// without it 40 ms serve jitter of 1 %.
-    Span guard_us{20_ms};
+    Span guard_us{10_ms};
 
-    /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned. 0: not
-    /// known. Range: [0, 1 s]. Gains: a single flash is released after this + guard instead of `hold_us`.
+    /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned, with a
+    /// quarter on top if `spread`. 0: not known. Range: [0, 1 s]. Gains: a single flash is released after
+    /// that + guard instead of `hold_us`.
     Span gap_prior_us{0};
 
     /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over, in
@@ -56,7 +57,7 @@ struct Settings {
     Span fall_window_us{100_ms};
 
     /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
-    Span cut_margin_us{20_ms};
+    Span cut_margin_us{10_ms};
 
     /// The supply tap, once it has been seen high, is low for this long: everything off. Until then a fall is
     /// the supply's, not the rider's. 0: no look at the supply. Range: [0, 1 s]. Default: past the dips of

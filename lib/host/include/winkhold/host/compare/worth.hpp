@@ -6,7 +6,7 @@
 
 namespace winkhold::host {
 
-struct RulesPlan {
+struct WorthPlan {
     std::string data{"data"};      ///< folder with scenarios/ and faults/
     std::int64_t flashes{200'000}; ///< at least so many of each kind of ride
     std::uint64_t seed{1};         ///< of the rides
@@ -22,8 +22,8 @@ struct RuleRow {
     std::vector<std::string> faults_passed; ///< ids: good, or not to be told by timing and flagged so
 };
 
-struct RulesTable {
-    RulesPlan plan;
+struct WorthTable {
+    WorthPlan plan;
     std::int64_t unknown_flashes{0};
     std::int64_t jittery_flashes{0};
     std::size_t faults{0};
@@ -33,6 +33,6 @@ struct RulesTable {
 /// Rides of scenarios/unknown.toml, rides of scenarios/nominal.toml with jitter 5 %, and every fault. The
 /// same whatever the number of threads; progress counts pieces of unlike size. Throws InputError from the
 /// files.
-RulesTable try_rules(const RulesPlan& plan, const Progress& progress = {});
+WorthTable try_without(const WorthPlan& plan, const Progress& progress = {});
 
 } // namespace winkhold::host

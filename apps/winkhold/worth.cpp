@@ -1,24 +1,24 @@
 #include "commands.hpp"
 #include "options.hpp"
 
-#include "winkhold/host/report/rules_report.hpp"
+#include "winkhold/host/report/worth_report.hpp"
 
 namespace winkhold::app {
 namespace {
 
 struct Rules {
-    host::RulesPlan plan;
+    host::WorthPlan plan;
     int threads{0};
     bool json{false};
     bool markdown{false};
 
     int run() {
         plan.threads = threads_or_all(threads);
-        const host::RulesTable table = host::try_rules(plan, progress_of("pieces"));
+        const host::WorthTable table = host::try_without(plan, progress_of("pieces"));
         Output out("-");
-        out.stream() << (json       ? host::rules_json(table)
-                         : markdown ? host::rules_markdown(table)
-                                    : host::rules_text(table));
+        out.stream() << (json       ? host::worth_json(table)
+                         : markdown ? host::worth_markdown(table)
+                                    : host::worth_text(table));
         out.finish();
         return 0;
     }
@@ -26,9 +26,9 @@ struct Rules {
 
 } // namespace
 
-CLI::App* add_rules(CLI::App& program, Run& run) {
+CLI::App* add_worth(CLI::App& program, Run& run) {
     CLI::App* command = program.add_subcommand(
-        "rules", "What each rule of the decoder costs and gains: change one at a time");
+        "worth", "What each rule of the decoder costs and gains: change one at a time");
     const auto options = std::make_shared<Rules>();
     command->add_option("--data", options->plan.data, "folder with scenarios/ and faults/ (default data)");
     command
@@ -44,7 +44,7 @@ CLI::App* add_rules(CLI::App& program, Run& run) {
     CLI::Option* json = command->add_flag("--json", options->json, "write JSON (schema in the README)");
     command->add_flag("--markdown", options->markdown, "write the README's table")->excludes(json);
     command->footer("Example: the README's table\n"
-                    "  winkhold rules --markdown");
+                    "  winkhold worth --markdown");
     command->callback([options, &run] { run = [options] { return options->run(); }; });
     return command;
 }

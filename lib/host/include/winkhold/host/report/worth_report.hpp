@@ -1,20 +1,20 @@
-/// `winkhold rules`: what each rule of the decoder costs and gains.
+/// `winkhold worth`: what each rule of the decoder costs and gains.
 #pragma once
 
-#include "winkhold/host/compare/rules.hpp"
+#include "winkhold/host/compare/worth.hpp"
 
 #include <string>
 
 namespace winkhold::host {
 
 /// For people: at most 80 columns, with the faults that each change wins or loses.
-std::string rules_text(const RulesTable& table);
+std::string worth_text(const WorthTable& table);
 
 /// One row a rule, for the README.
-std::string rules_markdown(const RulesTable& table);
+std::string worth_markdown(const WorthTable& table);
 
-/// Schema winkhold.rules/1, documented in the README. Ends with a newline.
-std::string rules_json(const RulesTable& table);
+/// Schema winkhold.worth/1, documented in the README. Ends with a newline.
+std::string worth_json(const WorthTable& table);
 
 /// Ids that are in `these` and not in `those`.
 std::vector<std::string> without(const std::vector<std::string>& these,

@@ -1,4 +1,4 @@
-#include "winkhold/host/compare/rules.hpp"
+#include "winkhold/host/compare/worth.hpp"
 
 #include "parallel.hpp"
 
@@ -55,8 +55,8 @@ std::vector<RuleRow> rows_to_fill() {
 
 } // namespace
 
-RulesTable try_rules(const RulesPlan& plan, const Progress& progress) {
-    RulesTable table{.plan = plan, .rows = rows_to_fill()};
+WorthTable try_without(const WorthPlan& plan, const Progress& progress) {
+    WorthTable table{.plan = plan, .rows = rows_to_fill()};
     std::vector<ComparedDecoder> decoders;
     std::vector<NamedDecoder> named;
     for (const RuleRow& row : table.rows) {

@@ -1,7 +1,7 @@
 // The rules for people, and as Markdown.
 #include "numbers.hpp"
 #include "winkhold/host/report/names.hpp"
-#include "winkhold/host/report/rules_report.hpp"
+#include "winkhold/host/report/worth_report.hpp"
 
 #include <algorithm>
 #include <fmt/ranges.h>
@@ -22,7 +22,7 @@ struct Change {
     std::vector<std::string> won;
 };
 
-Change change(const RulesTable& table, const RuleRow& row) {
+Change change(const WorthTable& table, const RuleRow& row) {
     const auto& usual = table.rows.front().faults_passed;
     return {without(usual, row.faults_passed), without(row.faults_passed, usual)};
 }
@@ -38,7 +38,7 @@ std::vector<std::string> without(const std::vector<std::string>& these,
     return rest;
 }
 
-std::string rules_text(const RulesTable& table) {
+std::string worth_text(const WorthTable& table) {
     std::string text;
     const auto part = [&](const char* title, std::int64_t flashes, const auto& figures) {
         text += fmt::format("{}, {} flashes, seed {}\n\n{:<34}{:>8}{:>11}{:>9}{:>9}{:>8}\n", title, flashes,
@@ -67,7 +67,7 @@ std::string rules_text(const RulesTable& table) {
     return text + "\n" + std::string(caution);
 }
 
-std::string rules_markdown(const RulesTable& table) {
+std::string worth_markdown(const WorthTable& table) {
     std::string text =
         fmt::format("| change | unknown bikes: release | overlap mean / p99 | acquire | dropouts | "
                     "false shows | jitter 5 %: release | overlap mean / p99 | acquire | dropouts | "
