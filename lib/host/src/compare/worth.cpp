@@ -17,9 +17,9 @@ struct Rule {
 
 constexpr Rule rules[] = {
     {"default", [](Settings&) {}},
-    {"rule fixed, hold as it is (1 s)", [](Settings& s) { s.rule = core::HoldRule::fixed; }},
-    {"hold 760 ms instead of 1 s", [](Settings& s) { s.hold_us = 760_ms; }},
-    {"guard 40 ms instead of 20", [](Settings& s) { s.guard_us = 40_ms; }},
+    {"rule fixed, hold 1 s", [](Settings& s) { s.rule = core::HoldRule::fixed; }},
+    {"hold 760 ms", [](Settings& s) { s.hold_us = 760_ms; }},
+    {"guard 40 ms", [](Settings& s) { s.guard_us = 40_ms; }},
     {"spread off", [](Settings& s) { s.spread = false; }},
     {"spread off, guard 40 ms",
      [](Settings& s) {
@@ -27,9 +27,9 @@ constexpr Rule rules[] = {
          s.guard_us = 40_ms;
      }},
     {"cut-short off", [](Settings& s) { s.cut_short = false; }},
-    {"cut margin 40 ms instead of 20", [](Settings& s) { s.cut_margin_us = 40_ms; }},
+    {"cut margin 40 ms", [](Settings& s) { s.cut_margin_us = 40_ms; }},
     {"handover off", [](Settings& s) { s.handover_us = 0; }},
-    {"handover 30 ms instead of 60", [](Settings& s) { s.handover_us = 30_ms; }},
+    {"handover 30 ms", [](Settings& s) { s.handover_us = 30_ms; }},
     {"handover end both", [](Settings& s) { s.handover_end = core::HandoverEnd::both; }},
     {"handover end delay", [](Settings& s) { s.handover_end = core::HandoverEnd::delay; }},
     {"fall window off", [](Settings& s) { s.fall_window_us = 0; }},

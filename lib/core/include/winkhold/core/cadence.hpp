@@ -12,7 +12,7 @@ class RecentDurations {
 public:
     static constexpr uint8_t capacity = 4;
 
-    WINKHOLD_OUTLINED static constexpr uint16_t units_down(Span us) { return static_cast<uint16_t>(us >> 6); }
+    static constexpr uint16_t units_down(Span us) { return static_cast<uint16_t>(us >> 6); }
     static constexpr uint16_t units_up(Span us) { return units_down(static_cast<Span>(us + 63u)); }
     static constexpr Span to_us(uint16_t units) { return static_cast<Span>(static_cast<Span>(units) << 6); }
 
@@ -22,7 +22,7 @@ public:
             units_[i] = units_[i - 1];
         units_[0] = units;
     }
-    WINKHOLD_OUTLINED constexpr void clear() {
+    constexpr void clear() {
         for (uint16_t& units : units_)
             units = 0;
     }
@@ -116,7 +116,7 @@ public:
 
     /// The line went off; it read high until `last_high`. After a false alarm it takes two like flashes to
     /// cry again.
-    constexpr Cut fall(Moment last_high, const Context& c) {
+    WINKHOLD_OUTLINED constexpr Cut fall(Moment last_high, const Context& c) {
         const bool teaches = excused_ == 0;
         if (!teaches) --excused_;
         resumable_ = timing_;
@@ -256,7 +256,9 @@ private:
 
     /// The largest step in 1/256 of the duration, at most 64.
     constexpr uint8_t share() const { return static_cast<uint8_t>(jitter_ >> 5); }
-    static constexpr Span share_of(uint16_t units, uint8_t share) { return static_cast<Span>(units) * share; }
+    WINKHOLD_OUTLINED static constexpr Span share_of(uint16_t units, uint8_t share) {
+        return static_cast<Span>(units) * share;
+    }
 
     RecentDurations gaps_;
     RecentDurations on_times_;

@@ -14,7 +14,7 @@ constexpr Span expected_gap_us(const Cadence& cadence, const Context& c) {
 }
 
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
-WINKHOLD_OUTLINED constexpr Span hold_for_us(const Cadence& cadence, const Context& c) {
+constexpr Span hold_for_us(const Cadence& cadence, const Context& c) {
     if (c.rule == HoldRule::fixed) return c.hold_us;
     const Span gap_us = expected_gap_us(cadence, c);
     return gap_us == 0 ? c.hold_us : least_us(static_cast<Span>(gap_us + c.guard_us), c.hold_us);

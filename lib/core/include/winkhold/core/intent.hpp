@@ -67,7 +67,7 @@ public:
     }
 
     /// `last_high`: the last moment the line read high.
-    WINKHOLD_OUTLINED constexpr LetGo fall(Side side, Moment last_high, const Context& c) {
+    constexpr LetGo fall(Side side, Moment last_high, const Context& c) {
         cut_ = at(side).fall(last_high, c);
         if (!c.cut_short) cut_ = Cut::no;
         if (window_ != Window::rise) {
@@ -118,7 +118,7 @@ public:
         return let_go(ends);
     }
 
-    WINKHOLD_OUTLINED constexpr void wait(Soonest& soonest) const {
+    constexpr void wait(Soonest& soonest) const {
         soonest.add(window());
         soonest.add(supply_gone_);
         soonest.add(lines_[0].timer());
@@ -165,7 +165,7 @@ private:
         return line.lit_within(limits::longest_gap_us, c);
     }
 
-    WINKHOLD_OUTLINED constexpr void open(Window window, Side subject, Moment from, Span for_us) {
+    constexpr void open(Window window, Side subject, Moment from, Span for_us) {
         window_ = window;
         subject_ = subject;
         window_ends_ = after(from, for_us);
