@@ -25,6 +25,7 @@ int main(int argc, char** argv) {
     app::add_soak(program, run);
     app::add_compare(program, run);
     app::add_rules(program, run);
+    app::add_inspect(program, run);
     try {
         program.parse(argc, argv);
         return run();
