@@ -8,17 +8,12 @@
 namespace winkhold::host {
 namespace {
 
-constexpr TimeUs widest_skew_us = 100'000; // rise skew 0-40, fall skew 0-80 ms (facts F22)
-
-/// Lights of both sides that overlap and rise together.
 Skew find_skew(const std::vector<SeenLight>& left, const std::vector<SeenLight>& right) {
     Skew skew;
     for (std::size_t l = 0, r = 0; l < left.size() && r < right.size();) {
         const TimeUs rise_us = right[r].on_us - left[l].on_us;
-        if (rise_us > widest_skew_us) {
-            ++l;
-        } else if (rise_us < -widest_skew_us) {
-            ++r;
+        if (!one_flash(left[l], right[r])) {
+            ++(rise_us > 0 ? l : r);
         } else {
             const SeenLight& a = left[l++];
             const SeenLight& b = right[r++];

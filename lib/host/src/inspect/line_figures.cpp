@@ -108,6 +108,9 @@ void fill_figures(LineView& view, LightFinder& finder, TimeUs start_us) {
                        .duty_percent = 100 * chopping.high_us / chopping.cycles.sum_us(),
                        .longest_low_us = chopping.low_most_us};
     view.lights = std::move(finder.lights);
+    if (chopped) // the falls near the end are no bounce
+        for (SeenLight& light : view.lights)
+            light.off_us = light.last_high_us;
     view.pulses = finder.pulses;
     view.longest_pulse_us = finder.longest_pulse_us;
     view.kind = kind_of(view, chopped);

@@ -93,6 +93,15 @@ struct LineView {
     std::map<core::Fault, std::int64_t> faults; ///< how often the watch raised each, default settings
 };
 
+/// The sides of a hazard rise no further apart than this: rise skew 0-40, fall skew 0-80 ms. Unit: us.
+inline constexpr TimeUs widest_skew_us = 100'000;
+
+/// Lights of both sides that belong to one flash: they rise together.
+inline bool one_flash(const SeenLight& left, const SeenLight& right) {
+    const TimeUs skew_us = right.on_us - left.on_us;
+    return -widest_skew_us <= skew_us && skew_us <= widest_skew_us;
+}
+
 /// Both sides' lights of one flash. Unit: us, right minus left.
 struct Skew {
     std::vector<TimeUs> rise_us, fall_us;
