@@ -18,5 +18,6 @@ CLI::App* add_soak(CLI::App& program, Run& run);
 CLI::App* add_compare(CLI::App& program, Run& run);
 CLI::App* add_rules(CLI::App& program, Run& run);
 CLI::App* add_inspect(CLI::App& program, Run& run);
+CLI::App* add_fit(CLI::App& program, Run& run);
 
 } // namespace winkhold::app
