@@ -34,7 +34,16 @@ struct Model {
         const double cut = us < on_us ? 1 / on_us : 0;
         return with_oddity(duty() * cut + (1 - duty()) * whole);
     }
-    bool surely_cut(double us) const { return us < on_us - 5 * on_deviation_us; }
+    bool surely_cut(const Flash& flash) const {
+        return flash.whole && flash.lit_us() < on_us - 5 * on_deviation_us;
+    }
+    /// This rhythm's, not that of a lamp that is out.
+    bool has(const Burst& burst) const {
+        if (burst.size() < 2) return false;
+        const double span_us = static_cast<double>(burst.back().on_us - burst.front().on_us);
+        const auto periods = static_cast<double>(burst.size() - 1);
+        return std::abs(span_us / periods / period_us() - 1) < std::max(0.15, 4 * jitter) + 0.5 / periods;
+    }
 
     /// How far the new side's fall is from where the old side's rhythm would have had one.
     double phase(double since_old_rise_us, double& deviation_us) const {
@@ -95,6 +104,12 @@ private:
     std::array<double, 3> logs_{};
 };
 
+/// A change that cut the old side's light.
+struct Travel {
+    double dark_us;
+    bool into_light; ///< and the new one's first
+};
+
 bool sides_swapped(const Burst& old, const Burst& next) {
     return old.front().show != next.front().show && old.front().show != Indication::hazard &&
            next.front().show != Indication::hazard;
@@ -111,9 +126,10 @@ SideChangeFit fit_side_change(const std::vector<Burst>& bursts, const RhythmFit&
     const double rest_us = model.dark_us + 500e3;
     Weighing weighing(model);
     SideChangeFit fit;
+    std::vector<Travel> travels;
     for (std::size_t i = 0; i < bursts.size(); ++i) {
         const Burst& burst = bursts[i];
-        if (burst.size() < 2) continue;
+        if (!model.has(burst)) continue;
         const bool is_last = i + 1 == bursts.size();
         const double rest_before_us =
             i == 0 ? rest_us : static_cast<double>(burst.front().on_us - bursts[i - 1].back().off_us);
@@ -124,18 +140,23 @@ SideChangeFit fit_side_change(const std::vector<Burst>& bursts, const RhythmFit&
         // a hazard before or after has its own switch, and may share a light
         if (rest_before_us >= rest_us || swaps_before) weighing.first_light(burst.front());
         if (rest_after_us >= rest_us || swaps_after) weighing.last_light(burst.back());
-        if (!swaps_after || bursts[i + 1].size() < 2) continue;
+        if (!swaps_after || !model.has(bursts[i + 1])) continue;
         ++fit.changes;
         weighing.change(burst, bursts[i + 1]);
-        if (!model.surely_cut(burst.back().lit_us())) continue;
-        fit.dark_least_us = fit.cut == 0 ? rest_after_us : std::min(fit.dark_least_us, rest_after_us);
-        fit.dark_most_us = std::max(fit.dark_most_us, rest_after_us);
-        ++fit.cut;
+        if (model.surely_cut(burst.back()))
+            travels.push_back({rest_after_us, model.surely_cut(bursts[i + 1].front())});
     }
     fit.chance = weighing.chances();
     const auto likeliest = std::max_element(fit.chance.begin(), fit.chance.end());
     if (fit.changes > 0 && *likeliest >= 0.95)
         fit.model = static_cast<SideChange>(likeliest - fit.chance.begin());
+    for (const Travel& travel : travels) {
+        // a rhythm that runs on may be dark when the switch arrives
+        if (!travel.into_light && fit.model != SideChange::restart) continue;
+        fit.dark_least_us = fit.cut == 0 ? travel.dark_us : std::min(fit.dark_least_us, travel.dark_us);
+        fit.dark_most_us = std::max(fit.dark_most_us, travel.dark_us);
+        ++fit.cut;
+    }
     return fit;
 }
 

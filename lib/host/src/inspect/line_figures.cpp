@@ -66,6 +66,15 @@ void measure_bounce(LineView& view) {
     view.fall = falls.bounce();
 }
 
+/// No trend, if the rhythm changes at once: with a lamp out, or flashes in groups.
+bool one_rhythm(const std::vector<TrendPoint>& periods) {
+    std::vector<TimeUs> lengths_us;
+    for (const TrendPoint& period : periods)
+        lengths_us.push_back(static_cast<TimeUs>(period.length_us));
+    const Lengths lengths = lengths_of(std::move(lengths_us));
+    return 3 * lengths.p95_us < 4 * lengths.p5_us;
+}
+
 /// Gaps of a second and more are rests between requests, as for the decoder's cadence.
 void measure_rhythm(LineView& view, TimeUs start_us) {
     std::vector<TrendPoint> periods;
@@ -90,7 +99,7 @@ void measure_rhythm(LineView& view, TimeUs start_us) {
     if (periods.empty()) return;
     const auto cycles = static_cast<double>(periods.size());
     view.rate = {static_cast<std::int64_t>(periods.size()), sum_of_rates / cycles, 60e6 * cycles / sum_us};
-    view.drift = drift_of(periods);
+    if (one_rhythm(periods)) view.drift = drift_of(periods);
 }
 
 } // namespace

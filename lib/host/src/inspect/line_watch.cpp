@@ -31,7 +31,7 @@ void LineWatch::level(TimeUs t_us, bool high) {
     } else {
         start_us_ = t_us;
     }
-    const bool at_start = !started_;
+    const bool at_start = t_us == start_us_;
     started_ = true;
     high_ = high;
     since_us_ = t_us;

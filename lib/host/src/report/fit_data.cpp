@@ -1,7 +1,7 @@
 // The fit for programs.
 #include "numbers.hpp"
-#include "report/fit_names.hpp"
 #include "winkhold/host/report/fit_report.hpp"
+#include "winkhold/host/report/names.hpp"
 
 #include <nlohmann/json.hpp>
 

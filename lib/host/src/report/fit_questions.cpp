@@ -1,7 +1,7 @@
 // What a fit leaves open.
 #include "numbers.hpp"
-#include "report/fit_names.hpp"
 #include "winkhold/host/report/fit_report.hpp"
+#include "winkhold/host/report/names.hpp"
 
 namespace winkhold::host {
 namespace {

@@ -1,7 +1,7 @@
 // The fit as a scenario.
 #include "numbers.hpp"
-#include "report/fit_names.hpp"
 #include "winkhold/host/report/fit_report.hpp"
+#include "winkhold/host/report/names.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,8 +18,10 @@ double within(const Range& limits, double value) {
     return std::clamp(value, limits.least, limits.most);
 }
 
-std::string us_text(double us) {
-    return fmt::format("\"{}us\"", static_cast<TimeUs>(std::max(0.0, std::round(us))));
+std::string duration_text(double us) {
+    const auto whole_us = static_cast<TimeUs>(std::max(0.0, std::round(us)));
+    return whole_us % 1'000 == 0 ? fmt::format("\"{}ms\"", whole_us / 1'000)
+                                 : fmt::format("\"{}us\"", whole_us);
 }
 
 class SceneWriter {
@@ -73,8 +75,8 @@ void write_flasher(SceneWriter& out, const BikeFit& fit, bool cautious) {
                  SceneWriter::interval(fit.missing_flash_percent, 1, ""));
     if (fit.first_on_extra_us)
         out.line("first_on_extra",
-                 fmt::format("[{}, {}]", us_text(fit.first_on_extra_us->low),
-                             us_text(fit.first_on_extra_us->high)),
+                 fmt::format("[{}, {}]", duration_text(fit.first_on_extra_us->low),
+                             duration_text(fit.first_on_extra_us->high)),
                  "as seen");
     const SideChangeFit& change = fit.side_change;
     out.line("side_change", fmt::format("\"{}\"", name(change.model.value_or(SideChange::restart))),
@@ -97,7 +99,7 @@ void write_lines(SceneWriter& out, const BikeFit& fit, bool cautious) {
     out.section("lines");
     const Estimate& bounce = fit.bounce.bounce_us;
     // a scenario's contacts bounce no longer than 100 ms
-    out.line("bounce", us_text(std::min(100e3, cautious ? bounce.high : bounce.value)),
+    out.line("bounce", duration_text(std::min(100e3, cautious ? bounce.high : bounce.value)),
              fit.bounce.rises > 0 ? SceneWriter::interval(bounce, 1e-3, " ms") : "unknown");
     if (fit.bounce.pulses.value > 0)
         out.line("bounce_pulses", fmt::format("{:.0f}", std::min(20.0, cautious ? fit.bounce.pulses.high
@@ -106,7 +108,8 @@ void write_lines(SceneWriter& out, const BikeFit& fit, bool cautious) {
         if (!seen) return;
         const double least_us = std::max(0.0, seen->least_us.value);
         const double most_us = std::max(least_us, cautious ? seen->most_us.high : seen->most_us.value);
-        out.line(field, fmt::format("[{}, {}]", us_text(least_us), us_text(std::min(most_us, 500e3))),
+        out.line(field,
+                 fmt::format("[{}, {}]", duration_text(least_us), duration_text(std::min(most_us, 500e3))),
                  "most, " + SceneWriter::interval(seen->most_us, 1e-3, " ms"));
     };
     skew("rise_skew", fit.rise_skew);
@@ -141,9 +144,10 @@ std::string fit_scenario(const BikeFit& fit, const std::string& title, Unsure un
     out.section("rider");
     const SideChangeFit& change = fit.side_change;
     if (change.cut > 0)
-        out.line("transit",
-                 fmt::format("[{}, {}]", us_text(change.dark_least_us), us_text(change.dark_most_us)),
-                 "start delay included");
+        out.line(
+            "transit",
+            fmt::format("[{}, {}]", duration_text(change.dark_least_us), duration_text(change.dark_most_us)),
+            "start delay included");
     else
         out.line("transit", "\"70ms\"", "unknown; common practice");
     out.text += R"(script = [
@@ -158,9 +162,9 @@ std::string fit_scenario(const BikeFit& fit, const std::string& title, Unsure un
 ]
 )";
     out.section("decoder");
-    out.line("settle", us_text(static_cast<double>(fit.seen.settle.us)), fit.seen.settle.reason);
+    out.line("settle", duration_text(static_cast<double>(fit.seen.settle.us)), fit.seen.settle.reason);
     if (fit.seen.pwm_gap.us > 0)
-        out.line("pwm_gap", us_text(static_cast<double>(fit.seen.pwm_gap.us)), fit.seen.pwm_gap.reason);
+        out.line("pwm_gap", duration_text(static_cast<double>(fit.seen.pwm_gap.us)), fit.seen.pwm_gap.reason);
     return out.text;
 }
 

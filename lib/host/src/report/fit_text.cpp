@@ -1,6 +1,5 @@
 // The fit for people.
 #include "numbers.hpp"
-#include "report/fit_names.hpp"
 #include "report/wrapped.hpp"
 #include "winkhold/host/report/fit_report.hpp"
 #include "winkhold/host/report/names.hpp"

@@ -8,8 +8,8 @@
 namespace winkhold::host {
 
 constexpr std::string_view name(LineKind kind) {
-    constexpr std::string_view names[] = {"never-lit", "always-lit", "chopped-on", "single-flash",
-                                          "flashing"};
+    constexpr std::string_view names[] = {"never-lit", "always-lit",   "chopped-on",
+                                          "restless",  "single-flash", "flashing"};
     return names[static_cast<std::size_t>(kind)];
 }
 constexpr std::string_view name(Polarity polarity) {

@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t width = 80;
 
 std::string row(const char* what, const std::string& figures) {
-    return fmt::format("  {:<15} {}\n", what, figures);
+    return wrapped(fmt::format("  {:<16}", what), std::string(18, ' '), figures, width);
 }
 
 std::string lengths_text(const Lengths& l) {
@@ -26,13 +26,16 @@ std::string lengths_row(const char* what, const Lengths& l) {
     return wrapped(fmt::format("  {:<16}", what), std::string(18, ' '), lengths_text(l), width);
 }
 
-std::string bounce_text(const EdgeBounce& b) {
-    if (b.bounced == 0) return fmt::format("{} edges, all clean", b.edges);
-    return fmt::format(
-        "{} of {} bounce, {:.1f} extra changes each; settles in {:.1f} ms (50 %),\n{:18}{:.1f} ms "
-        "(95 %), {:.1f} ms (worst); longest false level {:.2f} ms",
-        b.bounced, b.edges, b.changes_mean, ms(b.settling.p50_us), "", ms(b.settling.p95_us),
-        ms(b.settling.most_us), ms(b.longest_false_us));
+std::string bounce_row(const char* what, const EdgeBounce& b) {
+    const std::string text =
+        b.bounced == 0
+            ? fmt::format("{} edges, all clean", b.edges)
+            : fmt::format(
+                  "{} of {} bounce, {:.1f} extra changes each; settle in {:.1f} ms (50 %), {:.1f} ms (95 %), "
+                  "{:.1f} ms (worst); longest false level {:.2f} ms",
+                  b.bounced, b.edges, b.changes_mean, ms(b.settling.p50_us), ms(b.settling.p95_us),
+                  ms(b.settling.most_us), ms(b.longest_false_us));
+    return wrapped(fmt::format("  {:<16}", what), std::string(18, ' '), text, width);
 }
 
 std::string polarity_text(const LineView& line) {
@@ -93,15 +96,14 @@ std::string line_text(const LineView& line, core::Side side) {
         text += row("PWM", fmt::format("{:.1f} Hz, {:.1f} % high, longest low {:.2f} ms{}", line.pwm->hz,
                                        line.pwm->duty_percent, ms(line.pwm->longest_low_us),
                                        line.dark_chopped ? ", in the dark phases" : ""));
-    if (line.rise.edges > 0) text += row("rises", bounce_text(line.rise));
-    if (line.fall.edges > 0) text += row("falls", bounce_text(line.fall));
+    if (line.rise.edges > 0) text += bounce_row("rises", line.rise);
+    if (line.fall.edges > 0) text += bounce_row("falls", line.fall);
     if (line.on.count > 0) text += lengths_row("on time", line.on);
     if (line.dark.count > 0) text += lengths_row("dark time", line.dark);
     if (line.rate.cycles > 0)
         text += row("flash rate",
-                    fmt::format("{:.1f}/min as the mean of {} cycles' rates,\n{:18}{:.1f}/min from the "
-                                "mean period",
-                                line.rate.mean_of_rates_per_min, line.rate.cycles, "",
+                    fmt::format("{:.1f}/min as the mean of {} cycles' rates, {:.1f}/min from the mean period",
+                                line.rate.mean_of_rates_per_min, line.rate.cycles,
                                 line.rate.of_mean_period_per_min));
     if (line.drift)
         text += row("drift", fmt::format("period {:+.3f} % a minute (95 %: {:+.3f} to {:+.3f})",

@@ -96,10 +96,11 @@ struct LineView {
 /// The sides of a hazard rise no further apart than this: rise skew 0-40, fall skew 0-80 ms. Unit: us.
 inline constexpr TimeUs widest_skew_us = 100'000;
 
-/// Lights of both sides that belong to one flash: they rise together.
+/// Lights of both sides that belong to one flash: they rise together, and are both lit for a while.
 inline bool one_flash(const SeenLight& left, const SeenLight& right) {
     const TimeUs skew_us = right.on_us - left.on_us;
-    return -widest_skew_us <= skew_us && skew_us <= widest_skew_us;
+    return -widest_skew_us <= skew_us && skew_us <= widest_skew_us && right.on_us < left.off_us &&
+           left.on_us < right.off_us;
 }
 
 /// Both sides' lights of one flash. Unit: us, right minus left.
