@@ -70,12 +70,13 @@ std::string histogram(const char* what, std::vector<TimeUs> values_us) {
     const auto most = static_cast<double>(*std::max_element(counts.begin(), counts.end()));
     std::string text =
         fmt::format("\n  {} times, ms{:>{}}\n", what, "count", 14 - std::string_view(what).size());
-    for (std::size_t i = 0; i < bars; ++i)
-        text += fmt::format("  {:>7.1f} - {:<7.1f} {:>7} {}\n", ms(from + step * static_cast<double>(i)),
-                            ms(from + step * static_cast<double>(i + 1)), counts[i],
-                            std::string(static_cast<std::size_t>(
-                                            std::ceil(longest_bar * static_cast<double>(counts[i]) / most)),
-                                        '#'));
+    for (std::size_t i = 0; i < bars; ++i) {
+        const auto at = static_cast<double>(i);
+        const double bar = std::ceil(longest_bar * static_cast<double>(counts[i]) / most);
+        text +=
+            fmt::format("  {:>7.1f} - {:<7.1f} {:>7}{}{}\n", ms(from + step * at), ms(from + step * (at + 1)),
+                        counts[i], bar > 0 ? " " : "", std::string(static_cast<std::size_t>(bar), '#'));
+    }
     return text;
 }
 

@@ -3,6 +3,8 @@
 #include "winkhold/host/report/inspect_report.hpp"
 #include "winkhold/host/report/names.hpp"
 
+#include <cmath>
+
 namespace winkhold::host {
 namespace {
 
@@ -11,6 +13,8 @@ using core::Side;
 // 120/min is the published ceiling, 60/min the floor (UN R53, quoted; SAE J945, read in letters)
 constexpr double fastest_per_min = 120;
 constexpr double slowest_per_min = 60;
+
+constexpr double least_drift = 0.05; // percent a minute; less means nothing to a decoder
 
 void say_polarity(const Inspection& seen, std::vector<std::string>& verdict) {
     const auto low = [&](Side side) {
@@ -65,8 +69,8 @@ std::string kind_in_words(const LineView& line, Side side) {
     if (line.rate.cycles == 0)
         return fmt::format("{} lights {} times, each alone: record longer requests.", who,
                            line.lights.size());
-    return fmt::format("{} flashes at {:.1f}/min, lit {:.0f} ms and dark {:.0f} ms.", who,
-                       line.rate.of_mean_period_per_min, line.on.mean_us / 1e3, line.dark.mean_us / 1e3);
+    return fmt::format("{} flashes at {:.1f}/min, mostly lit {:.0f} ms and dark {:.0f} ms.", who,
+                       line.rate.of_mean_period_per_min, ms(line.on.p50_us), ms(line.dark.p50_us));
 }
 
 void say_more(const LineView& line, Side side, std::vector<std::string>& verdict) {
@@ -86,7 +90,9 @@ void say_more(const LineView& line, Side side, std::vector<std::string>& verdict
             fmt::format("The {} line is chopped while dark: a running lamp on the same wire. Its "
                         "flashes are the long highs; keep the settle above the chopped ones.",
                         who));
-    if (line.drift && (line.drift->low > 0 || line.drift->high < 0))
+    const bool drifts = line.drift && (line.drift->low > 0 || line.drift->high < 0) &&
+                        std::abs(line.drift->percent_per_min) >= least_drift;
+    if (drifts)
         verdict.push_back(fmt::format("The {} period {} by {:.2f} % a minute: the flasher warms up, or the "
                                       "supply drifts.",
                                       who, line.drift->percent_per_min > 0 ? "grows" : "shrinks",
