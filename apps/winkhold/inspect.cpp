@@ -1,7 +1,10 @@
 #include "commands.hpp"
 #include "options.hpp"
 
+#include "winkhold/host/inspect/amplitude.hpp"
 #include "winkhold/host/report/inspect_report.hpp"
+
+#include <filesystem>
 
 namespace winkhold::app {
 namespace {
@@ -13,7 +16,10 @@ struct Inspect {
 
     int run() const {
         const auto source = choice.open(recording);
-        const host::Inspection seen = host::inspect(*source);
+        host::Inspection seen = host::inspect(*source);
+        if (std::filesystem::is_regular_file(recording)) // a pipe can't be read again
+            seen.amplitudes = host::measure_amplitudes(
+                seen, [this](double volts) { return choice.open_at(recording, volts); });
         Output out("-");
         out.stream() << (json ? host::inspect_json(seen) : host::inspect_text(seen, recording));
         out.finish();

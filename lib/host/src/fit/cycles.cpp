@@ -1,6 +1,6 @@
 #include "fit/cycles.hpp"
 
-#include "fit/median.hpp"
+#include "median.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "winkhold/host/fit/rhythm_fit.hpp"
 
-#include "fit/median.hpp"
+#include "median.hpp"
 
 #include <Eigen/Dense>
 #include <algorithm>

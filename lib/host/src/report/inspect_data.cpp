@@ -87,6 +87,12 @@ std::string inspect_json(const Inspection& seen) {
     if (seen.skew.any())
         json["skew"] = {{"rise_ms", lengths_json(lengths_of(seen.skew.rise_us))},
                         {"fall_ms", lengths_json(lengths_of(seen.skew.fall_us))}};
+    json["amplitudes"] = nullptr;
+    if (seen.amplitudes)
+        json["amplitudes"] = {{"left_v", seen.amplitudes->lit_v[0]},
+                              {"right_v", seen.amplitudes->lit_v[1]},
+                              {"fed_flashes", seen.amplitudes->fed_flashes},
+                              {"fed_ratio", seen.amplitudes->fed_ratio}};
     json["suggested"] = {{"settle", suggestion_json(seen.settle)},
                          {"pwm_gap", suggestion_json(seen.pwm_gap)},
                          {"hold", suggestion_json(seen.hold)}};

@@ -135,6 +135,9 @@ std::string inspect_text(const Inspection& seen, const std::string& title) {
         text += lengths_row("rise skew", lengths_of(seen.skew.rise_us));
         text += lengths_row("fall skew", lengths_of(seen.skew.fall_us));
     }
+    if (seen.amplitudes)
+        text += fmt::format("\nLit, left {:.1f} V, right {:.1f} V (steps of 0.5 V)\n",
+                            seen.amplitudes->lit_v[0], seen.amplitudes->lit_v[1]);
     text += "\nSuggested settings\n";
     text += suggestion_text("--settle", seen.settle);
     text += suggestion_text("--pwm-gap", seen.pwm_gap);

@@ -112,6 +112,13 @@ std::vector<std::string> verdict_of(const Inspection& seen) {
         verdict.push_back(kind_in_words(seen.lines[static_cast<std::size_t>(side)], side));
     for (const Side side : {Side::left, Side::right})
         say_more(seen.lines[static_cast<std::size_t>(side)], side, verdict);
+    if (seen.amplitudes && seen.amplitudes->fed_flashes > 0)
+        verdict.push_back(
+            fmt::format("In {} flash{} one side stands at {:.0f} % of the other: a shared pilot lamp or the "
+                        "flasher's own current feeds it. Thresholds above that, or diodes, tell them "
+                        "apart.",
+                        seen.amplitudes->fed_flashes, seen.amplitudes->fed_flashes == 1 ? "" : "es",
+                        100 * seen.amplitudes->fed_ratio));
     if (seen.tick_us >= 1'000)
         verdict.push_back(
             fmt::format("All times are multiples of {}: bounce shorter than that is not in this "

@@ -109,6 +109,15 @@ struct Skew {
     bool any() const { return !rise_us.empty(); }
 };
 
+/// Steps of 0.5 V. Of the flashes' middles, 30 ms from either end.
+struct Amplitudes {
+    std::array<double, 2> lit_v{}; ///< median of a side's own flashes; 0 if it has none
+    /// Flashes in which one side stands below 95 % of the other one, but not at rest: a shared pilot lamp, or
+    /// a load-sense current, feeds it (facts F05, F06). And the median of lower through higher.
+    std::int64_t fed_flashes{0};
+    double fed_ratio{0};
+};
+
 /// One setting that suits this recording, and why.
 struct Suggestion {
     TimeUs us{0};
@@ -122,6 +131,7 @@ struct Inspection {
     std::array<LineView, 2> lines;
     Skew skew;
     Suggestion settle, pwm_gap, hold;
+    std::optional<Amplitudes> amplitudes; ///< by measure_amplitudes(), if somebody asked it
 
     bool inverted() const {
         return lines[0].polarity == Polarity::low_is_lit || lines[1].polarity == Polarity::low_is_lit;
