@@ -18,5 +18,7 @@ CLI::App* add_soak(CLI::App& program, Run& run);
 CLI::App* add_compare(CLI::App& program, Run& run);
 CLI::App* add_worth(CLI::App& program, Run& run);
 CLI::App* add_verify(CLI::App& program, Run& run);
+CLI::App* add_inspect(CLI::App& program, Run& run);
+CLI::App* add_fit(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

@@ -26,6 +26,8 @@ int main(int argc, char** argv) {
     app::add_compare(program, run);
     app::add_worth(program, run);
     app::add_verify(program, run);
+    app::add_inspect(program, run);
+    app::add_fit(program, run);
     try {
         program.parse(argc, argv);
         return run();

@@ -73,9 +73,20 @@ void RecordingChoice::add_to(CLI::App& command) {
         ->group("Recording");
 }
 
-std::unique_ptr<host::EdgeSource> RecordingChoice::open(const std::string& path) const {
+host::RecordingOptions RecordingChoice::named() const {
     host::RecordingOptions options = options_;
     options.active_high = active_ == "high";
+    return options;
+}
+
+std::unique_ptr<host::EdgeSource> RecordingChoice::open_at(const std::string& path, double volts) const {
+    host::RecordingOptions options = named();
+    options.on_above_v = options.off_below_v = volts;
+    return host::open_recording(path, options);
+}
+
+std::unique_ptr<host::EdgeSource> RecordingChoice::open(const std::string& path) const {
+    host::RecordingOptions options = named();
     options.on_above_v = parse_volts(on_above_, "--on-above");
     options.off_below_v = parse_volts(off_below_, "--off-below");
     return host::open_recording(path, options);

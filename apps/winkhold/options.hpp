@@ -34,8 +34,12 @@ class RecordingChoice {
 public:
     void add_to(CLI::App& command);
     std::unique_ptr<host::EdgeSource> open(const std::string& path) const;
+    /// With both thresholds at `volts`, whatever the options say.
+    std::unique_ptr<host::EdgeSource> open_at(const std::string& path, double volts) const;
 
 private:
+    host::RecordingOptions named() const;
+
     host::RecordingOptions options_;
     std::string active_{"high"};
     std::string on_above_{"5V"};

@@ -3,6 +3,8 @@
 #include "winkhold/host/report/compare_report.hpp"
 #include "winkhold/host/report/worth_report.hpp"
 
+#include "winkhold/host/report/names.hpp"
+
 #include <nlohmann/json.hpp>
 
 namespace winkhold::host {

@@ -1,3 +1,4 @@
+#include "report/wrapped.hpp"
 #include "winkhold/host/report/faults_report.hpp"
 #include "winkhold/host/report/names.hpp"
 
@@ -15,27 +16,6 @@ std::string figure(const Measure& measure) {
                            static_cast<double>(measure.limit) / 1e3);
     if (measure.is_statement) return measure.broken() ? measure.what : "as it should be";
     return fmt::format("{} {} of {}", measure.what, measure.value, measure.limit);
-}
-
-/// Words of `text` in lines, each led by `lead`, the first one by `first`.
-std::string wrapped(const std::string& first, const std::string& lead, const std::string& text) {
-    std::string out = first;
-    std::size_t column = first.size();
-    bool fresh = true;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::string word = text.substr(at, end - at);
-        if (!fresh && column + 1 + word.size() > columns) {
-            out += "\n" + lead;
-            column = lead.size();
-            fresh = true;
-        }
-        out += (fresh ? "" : " ") + word;
-        column += word.size() + (fresh ? 0 : 1);
-        fresh = false;
-        at = end + 1;
-    }
-    return out + "\n";
 }
 
 std::string where(const FaultResult& result) {
@@ -70,8 +50,9 @@ std::string shortcomings(const FaultRun& run, std::size_t decoder) {
                                    figure(result.worst), where(result),
                                    result.verdict == Verdict::falls_short ? result.rides_short
                                                                           : result.rides_cannot_tell,
-                                   result.rides, fmt::join(result.broken, ", "), variants(result)));
-        out += wrapped(lead + "good: ", lead, run.faults[i].good);
+                                   result.rides, fmt::join(result.broken, ", "), variants(result)),
+                       columns);
+        out += wrapped(lead + "good: ", lead, run.faults[i].good, columns);
     }
     if (out.empty()) return "Good behaviour throughout.\n\n";
     return "Where it is not good, and what good would be:\n\n" + out + "\n";

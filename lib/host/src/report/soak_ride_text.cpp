@@ -14,14 +14,13 @@ double ms(double us) {
 
 std::string drawn(const SoakRun& run) {
     const Scenario& scenario = run.soak.scenario;
-    constexpr std::string_view models[] = {"restart", "free-running", "whole-cycle"};
     return fmt::format("lit {:.1f} ms, dark {:.1f} ms, jitter {:.1f} %, {}, tip {}\n"
                        "transit {:.1f} ms, rise skew to {:.1f} ms, fall skew to {:.1f} ms, bounce {:.1f} ms, "
                        "input filter {:.1f} ms\n",
                        ms(run.ride.bike.on_us), ms(run.ride.bike.dark_us), scenario.flasher.jitter_percent,
-                       models[static_cast<std::size_t>(scenario.flasher.side_change)],
-                       scenario.flasher.tip_flashes, ms(scenario.rider.transit_us.least),
-                       ms(scenario.contacts.rise_skew_us.most), ms(scenario.contacts.fall_skew_us.most),
+                       name(scenario.flasher.side_change), scenario.flasher.tip_flashes,
+                       ms(scenario.rider.transit_us.least), ms(scenario.contacts.rise_skew_us.most),
+                       ms(scenario.contacts.fall_skew_us.most),
                        ms(static_cast<double>(scenario.contacts.bounce_us)),
                        run.soak.filtered ? ms(static_cast<double>(scenario.volts.filter_tau_us)) : 0);
 }

@@ -1,5 +1,6 @@
 // The sweep for people.
 #include "numbers.hpp"
+#include "report/wrapped.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/sweep_report.hpp"
 #include "winkhold/host/score/binomial.hpp"
@@ -80,25 +81,6 @@ std::string chart(const Sweep& sweep) {
     return drawn;
 }
 
-std::string wrapped(const std::string& text, std::size_t width) {
-    std::string out;
-    std::size_t used = 0;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        if (used > 0 && used + 1 + end - at > width) {
-            out += '\n';
-            used = 0;
-        } else if (used > 0) {
-            out += ' ';
-            ++used;
-        }
-        out += text.substr(at, end - at);
-        used += end - at;
-        at = end + 1;
-    }
-    return out + "\n";
-}
-
 } // namespace
 
 std::string sweep_text(const Sweep& sweep, const std::string& title) {
@@ -137,7 +119,7 @@ std::string sweep_text(const Sweep& sweep, const std::string& title) {
                             ms(sweep.choice.exact_us));
     else
         text += "Chosen: none\n";
-    text += wrapped(sweep.choice.reason, 78);
+    text += wrapped("", "", sweep.choice.reason, 78);
     return text + "\n" + std::string(caution);
 }
 

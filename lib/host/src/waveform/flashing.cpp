@@ -117,6 +117,11 @@ Flashing::Phase Flashing::next_phase(TimeUs t_us, TimeUs end_us) {
         dark_us = static_cast<double>(model_.pattern_us[pattern_at_ + 1]);
         pattern_at_ = (pattern_at_ + 2) % model_.pattern_us.size();
     }
+    if (const double drift = model_.drift_percent_per_min / 100; drift != 0) {
+        const double grown = std::max(0.2, 1 + drift * static_cast<double>(t_us) / 60e6);
+        on_us *= grown;
+        dark_us *= grown;
+    }
     if (const double sigma = model_.jitter_percent / 100; sigma > 0) {
         const auto factor = [&] {
             return std::max(0.05, 1 + sigma * std::clamp(normal_(random_), -6.0, 6.0));

@@ -53,6 +53,7 @@ void read_flasher(TomlFields& fields, FlasherModel& flasher) {
     fields.number("missing_flash_percent", 0, 50, flasher.missing_flash_percent);
     fields.whole("stays_on_from_flash", 0, 1'000'000, flasher.stays_on_from_flash);
     fields.whole("tip_flashes", 0, 100, flasher.tip_flashes);
+    fields.number("drift_percent_per_min", -50, 50, flasher.drift_percent_per_min);
     const int model = fields.choice("side_change", {"restart", "free-running", "whole-cycle"});
     if (model >= 0) flasher.side_change = static_cast<SideChange>(model);
 }
@@ -66,7 +67,7 @@ void read_lines(const std::string& file, TomlFields& fields, ContactModel& conta
     fields.duration_range("chatter_every", day_us, taps.chatter_every_us);
     fields.duration_range("chatter_for", 10'000'000, taps.chatter_for_us);
     fields.range("chatter_hz", 1, 10'000, taps.chatter_hz);
-    fields.range("pwm_hz", 0, 10'000, taps.pwm_hz);
+    fields.range("pwm_hz", 0, 25'000, taps.pwm_hz);
     fields.range("pwm_percent", 1, 100, taps.pwm_percent);
     fields.range("running_hz", 0, 10'000, taps.running_hz);
     fields.range("running_percent", 1, 99, taps.running_percent);

@@ -16,9 +16,4 @@ std::string compare_markdown(const Comparison& comparison);
 /// Schema winkhold.compare/1, documented in the README. Ends with a newline.
 std::string compare_json(const Comparison& comparison);
 
-constexpr std::string_view name(SideChange side_change) {
-    constexpr std::string_view names[] = {"restart", "free-running", "whole-cycle"};
-    return names[static_cast<std::size_t>(side_change)];
-}
-
 } // namespace winkhold::host

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/core/decoder.hpp"
+#include "winkhold/host/waveform/scenario.hpp"
 
 #include <string_view>
 
@@ -16,6 +17,13 @@ constexpr std::string_view name(core::Side side) {
 }
 constexpr std::string_view name(core::HoldRule rule) {
     return rule == core::HoldRule::fixed ? "fixed" : "paced";
+}
+inline constexpr SideChange all_side_changes[] = {SideChange::restart, SideChange::free_running,
+                                                  SideChange::whole_cycle};
+/// As scenarios spell it.
+constexpr std::string_view name(SideChange model) {
+    constexpr std::string_view names[] = {"restart", "free-running", "whole-cycle"};
+    return names[static_cast<std::size_t>(model)];
 }
 inline constexpr core::Fault all_faults[] = {core::fast_flash, core::stuck_on, core::chatter, core::as_one,
                                              core::alternating};

@@ -25,9 +25,10 @@ enum class SideChange {
 /// Rate and duty are drawn once a bike, the first flash each time it comes.
 struct FlasherModel {
     Range rate_per_min{85};
-    Range duty_percent{50};         ///< share of the period lit
-    std::vector<TimeUs> pattern_us; ///< if given: lit, dark, lit, dark, ... instead of rate and duty
-    double jitter_percent{1};       ///< each phase x (1 + sigma N), N standard normal cut at +-6
+    Range duty_percent{50};          ///< share of the period lit
+    std::vector<TimeUs> pattern_us;  ///< if given: lit, dark, lit, dark, ... instead of rate and duty
+    double jitter_percent{1};        ///< each phase x (1 + sigma N), N standard normal cut at +-6
+    double drift_percent_per_min{0}; ///< the period grows by this share of its first length a minute
     SideChange side_change{SideChange::restart};
     TimeUs start_delay_us{0};        ///< switch closed -> first light (not used by free_running)
     Range first_on_extra_us{0};      ///< a slow thermal flasher's first bright phase is this much longer

@@ -1,0 +1,34 @@
+/// Flash by flash: what of each cycle can be trusted, and which rhythm it belongs to.
+#pragma once
+
+#include "winkhold/host/fit/bursts.hpp"
+#include "winkhold/host/fit/rhythm_fit.hpp"
+
+#include <optional>
+
+namespace winkhold::host {
+
+/// A flash and the dark gap after it, as far as both are whole: a burst's first light may have been joined
+/// midway or be slow to end, its last one cut.
+struct Cycle {
+    double at_min{0};
+    std::optional<double> on_us;
+    std::optional<double> dark_us;
+};
+
+/// Gaps that are two with a flash left out between are none.
+std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& gaps, TimeUs start_us);
+
+std::vector<SeenPhase> phases_of(const std::vector<Cycle>& cycles);
+
+/// The slower and the quicker rhythm, and in how many stretches they come.
+struct TwoRhythms {
+    std::vector<Cycle> slow, quick;
+    std::int64_t stretches{1};
+};
+
+/// Two rhythms if the periods, else the on times, else the dark gaps fall into two groups of four or more
+/// with a factor of at least 1.25 between, unless the longer gaps merely have a flash left out.
+std::optional<TwoRhythms> two_rhythms(const std::vector<Cycle>& cycles);
+
+} // namespace winkhold::host
