@@ -92,6 +92,13 @@ INSTANTIATE_TEST_SUITE_P(
         return name;
     });
 
+TEST(Polarity, AFewFlashesAndAWeldedContactAreNotInverted) {
+    Changes changes = flashing(1'000'000, {{300'000, 400'000}}, 3);
+    changes.push_back({3'100'000, true});
+    changes.push_back({8'600'000, false});
+    EXPECT_EQ(left_of(inspected(changes, {}, 12'000'000)).polarity, Polarity::high_is_lit);
+}
+
 TEST(Polarity, AnInvertedLineHasTheSameFiguresUpsideDown) {
     const Changes changes = flashing(100'000, {{300'000, 400'000}, {310'000, 395'000}}, 5);
     const LineView plain = left_of(inspected(changes, {}, 10'000'000));
@@ -183,6 +190,15 @@ TEST(Bounce, TheSuggestedSettleStandsAboveTheLongestFalseLevel) {
         const Inspection seen = inspected(spoilt, {}, 8'000'000);
         EXPECT_GT(seen.settle.us, pulse_us);
         EXPECT_LE(seen.settle.us, std::max<TimeUs>(5'000, 2 * pulse_us));
+    }
+}
+
+TEST(Bounce, OneShortPulseAmongTwentyFlashesMayBeACutFlashAndAsksForNothing) {
+    for (const int flashes : {19, 20}) {
+        Changes changes = flashing(100'000, {{300'000, 400'000}}, flashes);
+        changes.push_back({16'000'000, true});
+        changes.push_back({16'012'000, false});
+        EXPECT_EQ(inspected(changes, {}, 18'000'000).settle.us, flashes == 20 ? 5'000 : 16'000);
     }
 }
 

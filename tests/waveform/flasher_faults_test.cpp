@@ -119,4 +119,18 @@ TEST(FlasherFault, AHazardDuringATurnRestartsTheRhythmOrJoinsIt) {
             EXPECT_TRUE(change.turn == (change.t_us < 1'200'000 ? 1 : 3) || change.turn == 0) << change;
 }
 
+TEST(FlasherDrift, GrowsThePeriodByItsShareOfTheFirstLengthAMinute) {
+    host::Scenario s = clean();
+    s.flasher.drift_percent_per_min = 30; // 0.5 % a second; each cycle by the time of its beginning
+    s.rider.script = {for_time(Indication::left, 3'500'000), for_time(Indication::off, 1'000'000)};
+    EXPECT_EQ(changes_of(s), (List{{0, 1},
+                                   {500'000, 0},
+                                   {1'000'000, 1},
+                                   {1'502'500, 0},
+                                   {2'005'000, 1},
+                                   {2'510'013, 0},
+                                   {3'015'026, 1},
+                                   {3'500'000, 0}}));
+}
+
 } // namespace

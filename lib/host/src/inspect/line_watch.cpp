@@ -52,15 +52,14 @@ void LineWatch::count_run(TimeUs t_us) {
         below_[high_][i] += run_us < short_pulse_us[i];
 }
 
-/// A tap rests dark: flashes are the exception. If both levels rest, the one that does for longer.
+/// A tap rests dark: flashes are the exception. One that rests at both levels is stuck at times, or its
+/// supply goes; then it takes three quarters of the time at high to call it inverted.
 Polarity LineWatch::polarity() const {
     if (longest_us_[0] < a_rest_us && longest_us_[1] < a_rest_us) return Polarity::unknown;
     if (longest_us_[1] < a_rest_us) return Polarity::high_is_lit;
-    const bool flashes_high = looks_like_flashes(finders_[1].bridged);
     const bool flashes_low = looks_like_flashes(finders_[0].bridged);
     if (longest_us_[0] < a_rest_us) return flashes_low ? Polarity::low_is_lit : Polarity::unknown;
-    if (flashes_high != flashes_low) return flashes_high ? Polarity::high_is_lit : Polarity::low_is_lit;
-    return total_us_[1] > total_us_[0] && flashes_low ? Polarity::low_is_lit : Polarity::high_is_lit;
+    return flashes_low && total_us_[1] > 3 * total_us_[0] ? Polarity::low_is_lit : Polarity::high_is_lit;
 }
 
 LineView LineWatch::finish(TimeUs end_us) {

@@ -19,7 +19,9 @@ Suggestion settle_for(const Inspection& seen) {
     TimeUs false_us = 0;
     for (const LineView& line : seen.lines) {
         false_us = std::max({false_us, line.rise.longest_false_us, line.fall.longest_false_us});
-        if (line.pulses > 0) false_us = std::max(false_us, line.longest_pulse_us);
+        // a few may be flashes that the rider cut short as they began
+        if (20 * line.pulses > static_cast<std::int64_t>(line.lights.size()))
+            false_us = std::max(false_us, line.longest_pulse_us);
     }
     const TimeUs usual_us = core::Settings{}.settle_us;
     // a quarter for the bounce that was not recorded, half a millisecond for the input

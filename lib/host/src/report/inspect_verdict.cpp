@@ -3,6 +3,7 @@
 #include "winkhold/host/report/inspect_report.hpp"
 #include "winkhold/host/report/names.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace winkhold::host {
@@ -90,8 +91,9 @@ void say_more(const LineView& line, Side side, std::vector<std::string>& verdict
             fmt::format("The {} line is chopped while dark: a running lamp on the same wire. Its "
                         "flashes are the long highs; keep the settle above the chopped ones.",
                         who));
-    const bool drifts = line.drift && (line.drift->low > 0 || line.drift->high < 0) &&
-                        std::abs(line.drift->percent_per_min) >= least_drift;
+    // every twentieth interval of 95 % misses; a third wider is 99 %
+    const bool drifts = line.drift && std::abs(line.drift->percent_per_min) >
+                                          std::max(least_drift, 0.67 * (line.drift->high - line.drift->low));
     if (drifts)
         verdict.push_back(fmt::format("The {} period {} by {:.2f} % a minute: the flasher warms up, or the "
                                       "supply drifts.",
