@@ -2,7 +2,7 @@
 # Installs what Winkhold needs from Debian's packages. Usage: install.sh build|test
 set -euo pipefail
 build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
-    libcli11-dev)
+    libcli11-dev libsndfile1-dev)
 # the other compilers, the test libraries, and gtkwave for its VCD reader (vcd2fst, fst2vcd)
 test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
     libstdc++-arm-none-eabi-newlib gtkwave python3 python3-numpy)

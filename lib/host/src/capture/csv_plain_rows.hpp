@@ -52,12 +52,14 @@ private:
         std::array<std::uint8_t, 1 << most_levels> levels{};
     };
 
-    static Step levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
-                            const TapRules& rules);
+    Step levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
+                     const TapRules& rules) const;
     const char* read_row(const char* at, CsvReading& reading) const;
 
     TapRules rules_;
     int time_exponent_;
+    char separator_;
+    char decimal_mark_;
     bool ends_in_crlf_;
     std::vector<Step> steps_;
 };

@@ -12,12 +12,12 @@
 namespace winkhold::host::capture {
 
 /// A time from any decimal number (sign, point and exponent are optional) that counts 10^`unit_exponent` us,
-/// rounded to the nearest us. Throws Complaint, in which `what` names the number, if it is none, negative or
-/// later than latest_us.
-TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what);
+/// rounded to the nearest us; `mark` stands between its whole part and the fraction. Throws Complaint, in
+/// which `what` names the number, if it is none, negative or later than latest_us.
+TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark = '.');
 
 /// A voltage from any decimal number. Throws Complaint if it is none or not finite.
-double parse_volts(std::string_view text, std::string_view what);
+double parse_volts(std::string_view text, std::string_view what, char mark = '.');
 
 /// digits * 10^exponent.
 struct Decimal {
@@ -25,9 +25,10 @@ struct Decimal {
     int exponent{0};
 };
 
-/// Reads digits[.digits] at `at` and returns the byte behind, or nullptr if the number is written otherwise.
-/// The text must end in a byte that isn't a digit, with 8 readable bytes behind it.
-const char* scan_plain(const char* at, Decimal& number);
+/// Reads digits[.digits] (with `mark` as the point) at `at` and returns the byte behind, or nullptr if the
+/// number is written otherwise. The text must end in a byte that isn't a digit, with 8 readable bytes behind
+/// it.
+const char* scan_plain(const char* at, Decimal& number, char mark = '.');
 
 /// The number, counting 10^`unit_exponent` us, rounded to the nearest us; later than latest_us if out of
 /// range.
@@ -85,11 +86,11 @@ inline const char* append_digits(const char* at, std::uint64_t& value) {
 
 } // namespace detail
 
-inline const char* scan_plain(const char* at, Decimal& number) {
+inline const char* scan_plain(const char* at, Decimal& number, char mark) {
     number = {};
     const char* after = detail::append_digits(at, number.digits);
     std::ptrdiff_t count = after - at;
-    if (*after == '.') {
+    if (*after == mark) {
         const char* const fraction = after + 1;
         after = detail::append_digits(fraction, number.digits);
         number.exponent = static_cast<int>(fraction - after);

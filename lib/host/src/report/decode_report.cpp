@@ -1,5 +1,6 @@
 #include "winkhold/host/report/decode_report.hpp"
 
+#include "report/caveats.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/strip.hpp"
 #include "winkhold/host/trace/events.hpp"
@@ -39,7 +40,9 @@ void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
                    name(fault.fault), name(fault.line));
         between = ",";
     }
-    fmt::print(out, "],\n\"end_us\":{}}}\n", end_us);
+    fmt::print(out, "],\n\"end_us\":{}", end_us);
+    write_caveats_json(out, source.caveats());
+    fmt::print(out, "}}\n");
 }
 
 void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
@@ -51,6 +54,8 @@ void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
         fmt::print(out, "{},fault,{},{}\n", fault.t_us, name(fault.fault), name(fault.line));
     });
     const TimeUs end_us = run(feed, source);
+    for (const Caveat& caveat : source.caveats())
+        fmt::print(out, "{},caveat,{},\n", caveat.first_us, caveat.name);
     fmt::print(out, "{},end,,\n", end_us);
 }
 
@@ -72,7 +77,8 @@ public:
         });
     }
 
-    void print(std::ostream& out, const std::string& title, TimeUs end_us) {
+    void print(std::ostream& out, const std::string& title, TimeUs end_us,
+               const std::vector<Caveat>& caveats) {
         constexpr std::size_t columns = 66;
         const TimeUs from_us = std::max<TimeUs>(first_us_, 0);
         fmt::print(out, "{}: {:.3f} s to {:.3f} s\n\n", title, seconds(from_us), seconds(end_us));
@@ -85,6 +91,7 @@ public:
         strip("shown right", shown_[1]);
         fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
                    seconds(end_us - from_us) * 1e3 / columns);
+        write_caveats_text(out, caveats);
         list(out, "Indication", changes_);
         list(out, "Faults", faults_);
         fmt::print(out, "{}", caution);
@@ -130,7 +137,7 @@ void write_decoded(std::ostream& out, EdgeSource& source, const core::Settings& 
     if (format == Format::csv) return write_csv(out, source, feed);
     TextReport report(feed);
     const TimeUs end_us = run(feed, source);
-    report.print(out, title, end_us);
+    report.print(out, title, end_us, source.caveats());
 }
 
 } // namespace winkhold::host
