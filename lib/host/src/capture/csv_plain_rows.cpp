@@ -17,8 +17,8 @@ constexpr std::uint64_t gather = 1ull << 48 | 1ull << 33 | 1ull << 18 | 1ull << 
 } // namespace
 
 CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool ends_in_crlf)
-    : rules_(rules), time_exponent_(layout.time_exponent), separator_(layout.separator),
-      decimal_mark_(layout.decimal_mark), ends_in_crlf_(ends_in_crlf) {
+    : rules_(rules), thresholds_(thresholds(rules)), time_exponent_(layout.time_exponent),
+      separator_(layout.separator), decimal_mark_(layout.decimal_mark), ends_in_crlf_(ends_in_crlf) {
     const CsvColumn* const end = layout.columns.data() + layout.columns.size();
     for (const CsvColumn* column = layout.columns.data(); column != end;) {
         const CsvColumn* next = column + 1;
@@ -55,6 +55,31 @@ CsvPlainRows::Step CsvPlainRows::levels_step(const CsvColumn* first, const CsvCo
         }
     }
     return step;
+}
+
+CsvPlainRows::ThresholdsByDecimals CsvPlainRows::thresholds(const TapRules& rules) {
+    ThresholdsByDecimals result{};
+    for (std::size_t decimals = 0; decimals < result.size(); ++decimals) {
+        const auto least_digits = [&](auto is_reached) {
+            std::uint64_t least = 0;
+            for (std::uint64_t step = std::uint64_t{1} << 62; step > 0; step /= 2) {
+                const Decimal below{least + step - 1, -static_cast<int>(decimals)};
+                if (!is_reached(to_double(below))) least += step;
+            }
+            return least;
+        };
+        result[decimals].on = least_digits([&](double volts) { return rules.is_on(volts); });
+        result[decimals].off = least_digits([&](double volts) { return !rules.is_off(volts); });
+    }
+    return result;
+}
+
+inline Lines CsvPlainRows::with_volts(Lines lines, Lines::Tap tap, Decimal number) const {
+    const auto decimals = static_cast<std::size_t>(-number.exponent);
+    if (decimals > most_decimals) return rules_.with_volts(lines, tap, to_double(number));
+    const Thresholds& threshold = thresholds_[decimals];
+    if (number.digits >= threshold.on) return rules_.with_level(lines, tap, true);
+    return number.digits < threshold.off ? rules_.with_level(lines, tap, false) : lines;
 }
 
 CsvPlainRows::Progress CsvPlainRows::read(const char* at, const char* end, CsvReading& reading,
@@ -101,7 +126,7 @@ inline const char* CsvPlainRows::read_row(const char* at, CsvReading& reading) c
             Decimal number;
             at = scan_plain(at, number, decimal_mark_);
             if (at == nullptr) return nullptr;
-            reading.lines = rules_.with_volts(reading.lines, step.tap, to_double(number));
+            reading.lines = with_volts(reading.lines, step.tap, number);
             break;
         }
         case Kind::ignored:
