@@ -242,6 +242,12 @@ TEST(CsvRefusal, NamesAreNotCutInsideACharacter) {
     expect_refusal("time_us,left,right\n0,a" + name + ",0\n", 2, {"\"ax" + name.substr(1, 38) + "...\""});
 }
 
+TEST(CsvRefusal, MoreColumnsThanCanBeKept) {
+    const std::string most = "time_us,left,right" + std::string(9'997, ',');
+    EXPECT_EQ(read(most + "\n5,1,0" + std::string(9'997, ',') + "\n").edges, edges({{5, 1}}));
+    expect_refusal(most + ",\n", 1, {"10001 columns", "10000 at most"});
+}
+
 TEST(CsvRefusal, ManyColumnsAreListedShort) {
     std::string header = "time_us";
     for (int i = 0; i < 1'000; ++i)

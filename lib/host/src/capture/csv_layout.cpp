@@ -8,6 +8,9 @@
 namespace winkhold::host::capture {
 namespace {
 
+// More than any recorder has channels, few enough to keep.
+constexpr std::size_t most_columns = 10'000;
+
 struct TimeUnit {
     std::string_view name;
     int exponent;
@@ -70,6 +73,9 @@ char csv_separator(std::string_view text) {
 }
 
 CsvLayout read_csv_layout(const CsvRow& header, char separator, const RecordingOptions& options) {
+    if (header.size() > most_columns)
+        throw Complaint{
+            fmt::format("{} columns; keep those that are needed, {} at most", header.size(), most_columns)};
     if (options.decimal_comma && separator == ',') {
         throw Complaint{"commas stand between the columns, so they can't be decimal commas, too; export with "
                         "semicolons between columns, or leave --decimal-comma out"};
