@@ -1,6 +1,8 @@
 /// CSV as spreadsheets and other programs write it.
 #include "support.hpp"
 
+#include <rapidcheck/gtest.h>
+
 using namespace capture_test;
 
 namespace {
@@ -35,6 +37,35 @@ TEST(CsvDialects, ManyPlainRowsReadAsRowByRow) {
     const Trace trace = read(plain, with_commas);
     EXPECT_GT(trace.edges.size(), 40'000u);
     EXPECT_EQ(trace.edges, read(quoted, with_commas).edges);
+}
+
+// Numbers in the plain form are read in another way than quoted ones; both must say the same.
+RC_GTEST_PROP(CsvDialects, PlainNumbersSayWhatQuotedOnesSay, ()) {
+    const char mark = *rc::gen::element('.', ',');
+    const double on_v = *rc::gen::element(5.0, 0.1, 3.5, -1.0, 12.3456789);
+    const RecordingOptions options{
+        .on_above_v = on_v, .off_below_v = *rc::gen::element(on_v, on_v - 0.3), .decimal_comma = mark == ','};
+    const auto digits = [](int most) {
+        return *rc::gen::container<std::string>(*rc::gen::inRange(0, most),
+                                                rc::gen::inRange<char>('0', '9' + 1));
+    };
+    std::string plain = "time_s;left_v;right_v\n";
+    std::string quoted = plain;
+    const int rows = *rc::gen::inRange(1, 20);
+    for (int row = 0; row < rows; ++row) {
+        // times go up; volts lie about the thresholds, or anywhere
+        const std::string time = fmt::format("{}{}{}5", row, mark, digits(9));
+        const std::string left =
+            fmt::format("{}{}{}", *rc::gen::element("3", "5", "0", "12", "05", "1234567"), mark,
+                        *rc::gen::element("", "0", "1", "2", "5", "500", "3456789", "49999999"));
+        const std::string right = fmt::format("1{}{}{}", digits(9), mark, digits(12));
+        plain += fmt::format("{};{};{}\n", time, left, right);
+        quoted += fmt::format("\"{}\";\"{}\";\"{}\"\n", time, left, right);
+    }
+    const Trace expected = read(quoted, options);
+    const Trace trace = read(plain, options);
+    RC_ASSERT(trace.edges == expected.edges);
+    RC_ASSERT(trace.end_us == expected.end_us);
 }
 
 // Python's csv module, in its dialects "excel" (CR LF, quotes where needed) and with everything quoted.
