@@ -2,7 +2,7 @@
 # Installs what Winkhold needs from Debian's packages. Usage: install.sh build|test
 set -euo pipefail
 build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
-    libcli11-dev libpugixml-dev)
+    libcli11-dev libpugixml-dev libsndfile1-dev)
 # the other compilers, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), simavr to run
 # firmware, perl for its TAP reader (prove)
 test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi

@@ -1,4 +1,6 @@
 // Runs the benchmarks and prints the ratios that matter, all from one run.
+#include "reading.hpp"
+
 #include <benchmark/benchmark.h>
 #include <cstdio>
 #include <cstdlib>
@@ -64,5 +66,6 @@ int main(int argc, char** argv) {
     };
     step("step with nothing changing", "decoder_idle", "bare_idle");
     step("an edge", "decoder_edges", "bare_edges");
+    if (keeper.items_per_s.contains("full_path")) print_reading_ratios(); // a whole run
     return 0;
 }

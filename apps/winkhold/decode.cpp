@@ -1,9 +1,12 @@
 #include "commands.hpp"
 #include "options.hpp"
 
+#include "winkhold/host/error.hpp"
+#include "winkhold/host/report/decoded_file.hpp"
 #include "winkhold/host/report/smoother_report.hpp"
 
-#include <iostream>
+#include <filesystem>
+#include <fmt/format.h>
 
 namespace winkhold::app {
 namespace {
@@ -14,20 +17,43 @@ struct Decode {
     RecordingChoice choice;
     FormatChoice format;
     bool hindsight{false};
+    std::string out_file;
 
     int run() const {
         const core::Settings settings = decoder.over(core::Settings{});
         host::check_settings(settings);
         const auto source = choice.open(recording);
+        if (out_file.empty()) return report(*source, settings);
+        Output file(checked_out_file());
+        const auto format = out_file.ends_with(".vcd") ? host::DecodedFormat::vcd : host::DecodedFormat::csv;
+        const int code =
+            report(*host::write_decoded_file(*source, settings, format, file.stream()), settings);
+        file.finish();
+        return code;
+    }
+
+    int report(host::EdgeSource& source, const core::Settings& settings) const {
         Output out("-");
-        std::size_t disagreements = 0;
+        std::size_t findings = 0; // faults are findings about the bike, not about the run
         if (hindsight)
-            disagreements = host::write_decoded_with_hindsight(out.stream(), *source, settings,
-                                                               format.format(), recording);
+            findings = host::write_decoded_with_hindsight(out.stream(), source, settings, format.format(),
+                                                          recording);
         else
-            host::write_decoded(out.stream(), *source, settings, format.format(), recording);
+            host::write_decoded(out.stream(), source, settings, format.format(), recording);
         out.finish();
-        return disagreements > 0 ? 1 : 0; // faults are findings about the bike, not about the run
+        for (const host::Caveat& caveat : source.caveats())
+            findings += caveat.is_incomplete ? 1 : 0;
+        return findings > 0 ? 1 : 0;
+    }
+
+    const std::string& checked_out_file() const {
+        if (!out_file.ends_with(".vcd") && !out_file.ends_with(".csv"))
+            throw host::InputError(
+                fmt::format("--out {}: the name must end in .vcd or .csv, which says the format", out_file));
+        std::error_code error;
+        if (std::filesystem::equivalent(out_file, recording, error))
+            throw host::InputError("--out would write over the recording; choose another name");
+        return out_file;
     }
 };
 
@@ -36,7 +62,10 @@ struct Decode {
 CLI::App* add_decode(CLI::App& program, Run& run) {
     CLI::App* command = program.add_subcommand("decode", "Decode a recording into a steady indication");
     const auto options = std::make_shared<Decode>();
-    command->add_option("RECORDING", options->recording, "CSV or VCD file, or - for standard input")
+    command
+        ->add_option(
+            "RECORDING", options->recording,
+            "CSV, VCD or WAV file, recorder log, raw samples (with --rate), or - for\nstandard input")
         ->required();
     options->choice.add_to(*command);
     options->decoder.add_to(*command);
@@ -45,6 +74,9 @@ CLI::App* add_decode(CLI::App& program, Run& run) {
                       "also answer as somebody who knows the whole recording would, and list where the\n"
                       "decoder differs by more than it must; exit 1 if it does. Keeps the whole\n"
                       "recording in memory, as settled edges");
+    command->add_option("--out", options->out_file,
+                        "also write lines, settled lines, answer and faults as a value change dump\n"
+                        "(.vcd, for any waveform viewer) or as CSV (.csv)");
     command->footer("Example: two columns named blinker_l and blinker_r, in volts\n"
                     "  winkhold decode ride.csv --left blinker_l --right blinker_r --on-above 6V");
     command->callback([options, &run] { run = [options] { return options->run(); }; });

@@ -30,6 +30,29 @@ double parse_volts(const std::string& text, const std::string& option) {
     return volts;
 }
 
+std::int64_t parse_rate_hz(const std::string& text) {
+    double rate = 0;
+    const char* const end = text.data() + text.size();
+    const auto [rest, error] = std::from_chars(text.data(), end, rate);
+    const std::string_view unit(rest, static_cast<std::size_t>(end - rest));
+    const double scale = unit == "Hz" ? 1 : unit == "kHz" ? 1e3 : unit == "MHz" ? 1e6 : 0;
+    const double hz = rate * scale;
+    if (error != std::errc{} || !(hz >= 1 && hz <= 1e9) || hz != std::floor(hz))
+        throw host::InputError(fmt::format(
+            "--rate \"{}\": write a whole sample rate from 1Hz to 1000MHz, like 44100Hz or 1MHz", text));
+    return static_cast<std::int64_t>(hz);
+}
+
+double parse_percent(const std::string& text, const std::string& option) {
+    double percent = 0;
+    const char* const end = text.data() + text.size();
+    const auto [rest, error] = std::from_chars(text.data(), end, percent);
+    if (error != std::errc{} || !(percent > 0 && percent < 200) || std::string_view(rest, end) != "%")
+        throw host::InputError(
+            fmt::format("{} \"{}\": write a share from 0% to 200%, like 25%", option, text));
+    return percent / 100;
+}
+
 } // namespace
 
 void DecoderOptions::add_to(CLI::App& command) {
@@ -60,16 +83,31 @@ core::Settings DecoderOptions::over(const core::Settings& base, bool leave_grids
 }
 
 void RecordingChoice::add_to(CLI::App& command) {
-    command.add_option("--left", options_.left, "column or VCD signal of the left side, or none")
+    command
+        .add_option("--left", options_.left,
+                    "where the left side is: column, VCD signal, WAV channel (from 1), bit of\n"
+                    "raw samples (from 0), or none")
         ->group("Recording");
-    command.add_option("--right", options_.right, "column or VCD signal of the right side, or none")
-        ->group("Recording");
+    command.add_option("--right", options_.right, "the same for the right side")->group("Recording");
     command.add_option("--active", active_, "level that means lit: high or low (default high)")
         ->check(CLI::IsMember({"high", "low"}))
         ->group("Recording");
     command.add_option("--on-above", on_above_, "columns in volts: lit above (default 5V)")
         ->group("Recording");
     command.add_option("--off-below", off_below_, "columns in volts: dark below (default 3.5V)")
+        ->group("Recording");
+    command
+        .add_flag("--decimal-comma", options_.decimal_comma,
+                  "CSV: numbers like 0,5, with semicolons between columns")
+        ->group("Recording");
+    command
+        .add_option("--rate", rate_,
+                    "the file holds raw logic samples, one byte each, taken at this rate,\nlike 1MHz")
+        ->group("Recording");
+    command
+        .add_option("--change", change_,
+                    "WAV: smallest change that counts, as a share of full scale (default 25%).\n"
+                    "A sound input passes changes and no levels, so changes are decoded")
         ->group("Recording");
 }
 
@@ -89,7 +127,15 @@ std::unique_ptr<host::EdgeSource> RecordingChoice::open(const std::string& path)
     host::RecordingOptions options = named();
     options.on_above_v = parse_volts(on_above_, "--on-above");
     options.off_below_v = parse_volts(off_below_, "--off-below");
+    if (!rate_.empty()) options.sample_rate_hz = parse_rate_hz(rate_);
+    options.sound_change = parse_percent(change_, "--change");
     return host::open_recording(path, options);
+}
+
+void tell_caveats(const std::string& path, const host::EdgeSource& source) {
+    for (const host::Caveat& caveat : source.caveats())
+        fmt::print(stderr, "winkhold: {}: {} (first at {}): {}\n", path, caveat.name,
+                   host::format_duration(caveat.first_us), caveat.text);
 }
 
 void FormatChoice::add_to(CLI::App& command) {

@@ -44,7 +44,12 @@ private:
     std::string active_{"high"};
     std::string on_above_{"5V"};
     std::string off_below_{"3.5V"};
+    std::string rate_;
+    std::string change_{"25%"};
 };
+
+/// Says on standard error what the recording can't tell.
+void tell_caveats(const std::string& path, const host::EdgeSource& source);
 
 /// `--json` and `--csv`.
 class FormatChoice {

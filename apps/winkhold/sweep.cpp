@@ -36,6 +36,7 @@ struct SweepCommand {
         } else {
             const auto source = choice.open(input);
             sweep = host::sweep_recording(*source, plan(core::Settings{}));
+            tell_caveats(input, *source);
         }
         Output out("-");
         out.stream() << (format.format() == host::Format::json  ? host::sweep_json(sweep)

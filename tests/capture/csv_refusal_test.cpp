@@ -162,12 +162,21 @@ TEST(CsvRefusal, NumbersOutOfRange) {
 }
 
 TEST(CsvRefusal, OtherSeparatorsAndDecimalCommas) {
-    expect_refusal("time_us;left;right\n0;0;0\n", 1,
-                   {"semicolons", "comma between columns", "a point in decimals"});
-    expect_refusal("time_us\tleft\tright\n0\t0\t0\n", 1, {"tabs"});
-    expect_refusal("time_s,left,right\n0,0,0\n0,0125,1,0\n", 3, {"4 fields", "not a decimal comma"});
+    expect_refusal("time_us\tleft\tright\n0\t0\t0\n", 1, {"tabs", "comma or semicolon"});
+    expect_refusal("time_s,left,right\n0,0,0\n0,0125,1,0\n", 3, {"4 fields", "no decimal comma"});
+    expect_refusal("time_s;left;right\n0;0;0\n0,0125;1;0\n", 3, {"0,0125", "--decimal-comma"});
+    expect_refusal("time_us;left;right\n0;0;0\n5,1,0\n", 3, {"1 fields", "a semicolon between columns"});
     expect_refusal("time_s,left,right\n0,0,0\n\"0,0125\",1,0\n", 3, {"decimal point instead of the comma"});
-    expect_row_refused("5;1;0", {"comma between columns"});
+    expect_row_refused("5;1;0", {"a comma between columns"});
+}
+
+TEST(CsvRefusal, DecimalCommasThatCannotBe) {
+    const RecordingOptions with_commas{.decimal_comma = true};
+    expect_refusal("time_s,left,right\n0,0,0\n", 1, {"commas stand between the columns", "semicolons"},
+                   with_commas);
+    expect_refusal("time_s;left;right\n0;0;0\n0.5;1;0\n", 3, {"0.5", "leave --decimal-comma out"},
+                   with_commas);
+    expect_refusal("time_s;left;right\n0;0;0\n0,5,1;1;0\n", 3, {"0,5,1", "no number"}, with_commas);
 }
 
 TEST(CsvRefusal, QuotesThatDoNotMatch) {
@@ -231,6 +240,12 @@ TEST(CsvRefusal, NamesAreNotCutInsideACharacter) {
     expect_refusal("time_us,left,right," + name + "\n" + "0,0,0," + name + "\n", 1, {shown},
                    {.left = name + "?"});
     expect_refusal("time_us,left,right\n0,a" + name + ",0\n", 2, {"\"ax" + name.substr(1, 38) + "...\""});
+}
+
+TEST(CsvRefusal, MoreColumnsThanCanBeKept) {
+    const std::string most = "time_us,left,right" + std::string(9'997, ',');
+    EXPECT_EQ(read(most + "\n5,1,0" + std::string(9'997, ',') + "\n").edges, edges({{5, 1}}));
+    expect_refusal(most + ",\n", 1, {"10001 columns", "10000 at most"});
 }
 
 TEST(CsvRefusal, ManyColumnsAreListedShort) {

@@ -20,6 +20,18 @@ const std::string sound_vcd =
 
 const RecordingOptions vcd_options{.right = "right[1]"};
 
+const std::string semicolon_csv = "time_s;left_v;right\n0;0,5;0\n0,0125;12,5;1\n1,5;\"0,25\";0\n";
+
+const std::string sound_log = "# winkhold recorder 1 tick_us=0.5\n# bench\n4294967000 00\n4294967290 0A\n"
+                              "h 10 0a\no 12\n400 03\nh 2000000 03\n2000400 01\n";
+
+const std::string sound_raw("\0\0\1\1\3\2\2\0\1\1\1", 11);
+
+// RIFF WAVE, 8 bit, two channels at 1000 Hz; see wav_test.cpp.
+const std::string sound_wav("RIFF\x34\0\0\0WAVEfmt \x10\0\0\0\1\0\2\0\xE8\3\0\0\xD0\7\0\0\2\0\x8\0"
+                            "data\x10\0\0\0\x80\x80\x80\x80\xFF\x80\xFF\xFF\xFF\x80\x80\x80\xFF\x80\xFF\x80",
+                            60);
+
 // The trace, or nothing if it was refused. What is read is in order and within range.
 std::optional<Trace> read_or_refuse(const std::string& text, const RecordingOptions& options) {
     try {
@@ -31,7 +43,8 @@ std::optional<Trace> read_or_refuse(const std::string& text, const RecordingOpti
         EXPECT_LE(trace.edges.back().t_us, trace.end_us);
         EXPECT_LE(trace.end_us, winkhold::host::latest_us);
         return trace;
-    } catch (const winkhold::host::InputError&) {
+    } catch (const winkhold::host::InputError& error) {
+        EXPECT_EQ(std::string_view(error.what()).find('\n'), std::string_view::npos) << error.what();
         return std::nullopt;
     }
 }
@@ -51,7 +64,7 @@ void expect_cuts_to_be_safe(const std::string& text, const RecordingOptions& opt
             EXPECT_EQ(cut->edges[i], whole.edges[i]) << length;
         EXPECT_LE(cut->end_us, whole.end_us) << length;
     }
-    EXPECT_GT(refused, text.size() / 2);
+    EXPECT_GT(refused, 0u); // nothing at all is no recording
     EXPECT_LT(refused, text.size());
 }
 
@@ -87,6 +100,30 @@ TEST(Damage, ACsvCutAnywhere) {
 
 TEST(Damage, AVcdCutAnywhere) {
     expect_cuts_to_be_safe(sound_vcd, vcd_options, 5);
+}
+
+TEST(Damage, ACsvWithDecimalCommasCutAnywhere) {
+    expect_cuts_to_be_safe(semicolon_csv, {.decimal_comma = true}, 3);
+}
+
+TEST(Damage, ARecordersLogCutAnywhere) {
+    expect_cuts_to_be_safe(sound_log, {}, 4);
+}
+
+TEST(Damage, RawSamplesCutAnywhere) {
+    expect_cuts_to_be_safe(sound_raw, {.sample_rate_hz = 1'000}, 6);
+}
+
+TEST(Damage, AWavCutAnywhere) {
+    expect_cuts_to_be_safe(sound_wav, {}, 6);
+}
+
+RC_GTEST_PROP(Damage, ARecordersLogIsReadOrRefused, ()) {
+    read_or_refuse(damaged(sound_log), {});
+}
+
+RC_GTEST_PROP(Damage, AWavIsReadOrRefused, ()) {
+    read_or_refuse(damaged(sound_wav), {});
 }
 
 RC_GTEST_PROP(Damage, ACsvIsReadOrRefused, ()) {

@@ -5,6 +5,7 @@
 #include "winkhold/host/error.hpp"
 
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
@@ -46,6 +47,26 @@ inline Trace read_file(const std::string& path, const RecordingOptions& options 
 
 inline Trace read(std::string_view text, const RecordingOptions& options = {}) {
     return read_file(TempFile(text).path(), options);
+}
+
+/// What there is to know about a recording once it is read.
+inline std::vector<winkhold::host::Caveat> caveats_of(std::string_view text,
+                                                      const RecordingOptions& options = {}) {
+    const TempFile file(text);
+    const auto source = winkhold::host::open_recording(file.path(), options);
+    winkhold::host::read_all(*source);
+    return source->caveats();
+}
+
+/// What another program, a Python script, writes to standard output. Python's own library is a writer that
+/// shares nothing with this project.
+inline std::string written_by_python(const std::string& script) {
+    const TempFile code(script);
+    const TempFile output;
+    const std::string command = fmt::format("/usr/bin/python3 '{}' >'{}'", code.path(), output.path());
+    if (std::system(command.c_str()) != 0) throw std::runtime_error("failed: " + command);
+    std::ifstream file(output.path(), std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
 }
 
 /// What the InputError of reading `path` says; a test failure if there is none.

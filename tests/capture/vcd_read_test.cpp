@@ -211,3 +211,64 @@ TEST(VcdRead, ActiveLowIsNotLitUntilItIsKnown) {
             .edges,
         edges({{0, 0}, {5, 1}}));
 }
+
+TEST(VcdRead, UnknownLevelsAreCountedOnTapsOnly) {
+    EXPECT_TRUE(caveats_of(two_wires("#0\n0l\n0r\n#5\n1l\n")).empty());
+    const auto caveats = caveats_of(
+        fmt::format(
+            "$timescale 1 us $end $var wire 1 l left $end $var wire 2 r bus $end $var wire 1 o other $end "
+            "$enddefinitions $end #0 0l xo b00 r #5 1l b1x r #7 zl bx0 r #9 zo bx r "),
+        {.right = "bus[0]"});
+    ASSERT_EQ(caveats.size(), 1u);
+    EXPECT_EQ(caveats[0].name, "level-not-known");
+    EXPECT_EQ(caveats[0].count, 3);
+    EXPECT_EQ(caveats[0].first_us, 5);
+    EXPECT_FALSE(caveats[0].is_incomplete);
+}
+
+// The sample file of IEEE 1364-2005, 18.2.3 (from memory), with left at net2, right at bit 2 of the
+// accumulator.
+TEST(VcdRead, TheSampleFileOfTheStandard) {
+    const std::string sample =
+        "$date June 26, 1989 10:05:41\n$end\n$version VERILOG-SIMULATOR 1.0a\n$end\n$timescale 1 ns\n$end\n"
+        "$scope module top $end\n$scope module m1 $end\n$var trireg 1 *@ net1 $end\n$var trireg 1 *# net2 "
+        "$end\n"
+        "$var trireg 1 *$ net3 $end\n$upscope $end\n$scope task t1 $end\n"
+        "$var reg 32 (k accumulator[31:0] $end\n$var integer 32 {2 index $end\n$upscope $end\n$upscope $end\n"
+        "$enddefinitions $end\n$comment\nNote: $dumpvars was executed at time '#500'.\nAll initial values "
+        "are "
+        "dumped at this time.\n$end\n\n#500\n$dumpvars\nx*@\nx*#\nx*$\nbx (k\nbx {2\n$end\n#505\n0*@\n1*#\n"
+        "1*$\nb10zx1110x11100 (k\nb1111000101z01x {2\n#510\n0*$\n#520\n1*$\n#530\n0*$\nbz (k\n#535\n$dumpall "
+        "0*@ 1*# 0*$\nbz (k\nb1111000101z01x {2\n$end\n#540\n1*$\n#1000\n$dumpoff\nx*@\nx*#\nx*$\nbx (k\n"
+        "bx {2\n$end\n#2000\n$dumpon\nz*@\n1*#\n0*$\nb0 (k\nb0 {2\n$end\n#2010\n1*$\n";
+    const RecordingOptions options{.left = "net2", .right = "accumulator[2]"};
+    const Trace trace = read(sample, options);
+    EXPECT_EQ(trace.edges, edges({{0, 0}, {0, 3}, {2, 1}}));
+    EXPECT_EQ(trace.end_us, 2);
+    ASSERT_EQ(caveats_of(sample, options).size(), 1u);
+    EXPECT_EQ(caveats_of(sample, options)[0].count,
+              6); // both at #500 and #1000, the accumulator at #530 and #535
+}
+
+// How short values go on to the left: IEEE 1364-2005, 18.2.2 (from memory): 10 is 0010, X10 is XX10, ZX0 is
+// ZZX0, 0X10 is 0X10, in a vector of four bits.
+TEST(VcdRead, ShortValuesGoOnAsInTheStandard) {
+    const auto bit = [](std::string_view value, int number) {
+        // "0" and "1" are what is read; "x": stays, whichever level was ahead
+        std::string read_as;
+        for (const std::string_view before : {"b0000", "b1111"}) {
+            const Trace trace =
+                read_vcd("$var wire 4 v bus [3:0] $end", fmt::format("#0 {} v #1 {} v #2 ", before, value),
+                         {.left = fmt::format("bus[{}]", number), .right = "none"});
+            read_as += trace.edges.back().lines.has(Lines::left) ? '1' : '0';
+        }
+        return read_as == "00" ? '0' : read_as == "11" ? '1' : 'x';
+    };
+    const auto all_bits = [&](std::string_view value) {
+        return std::string{bit(value, 3), bit(value, 2), bit(value, 1), bit(value, 0)};
+    };
+    EXPECT_EQ(all_bits("b10"), "0010");
+    EXPECT_EQ(all_bits("bX10"), "xx10");
+    EXPECT_EQ(all_bits("bZX0"), "xxx0");
+    EXPECT_EQ(all_bits("b0X10"), "0x10");
+}

@@ -184,3 +184,15 @@ TEST(VcdRefusal, AWordWithoutEnd) {
     const std::string message = refusal_of_file(file.path());
     EXPECT_NE(message.find("longer than 1 MiB"), message.npos) << message;
 }
+
+TEST(VcdRefusal, DefinitionsWithoutEnd) {
+    std::string scopes = "$timescale 1 us $end\n";
+    for (int i = 0; i < 5'000; ++i)
+        scopes += "$scope module m $end\n";
+    expect_refusal(scopes, 2'050, {"scopes within scopes", "$upscope"});
+    std::string variables = "$timescale 1 us $end\n";
+    for (int i = 0; i < 500'000; ++i)
+        variables += fmt::format("$var wire 1 v{} signal{} $end\n", i, i);
+    const TempFile file(variables);
+    EXPECT_NE(refusal_of_file(file.path()).find("more signals than can be kept"), std::string::npos);
+}

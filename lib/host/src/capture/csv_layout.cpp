@@ -8,6 +8,9 @@
 namespace winkhold::host::capture {
 namespace {
 
+// More than any recorder has channels, few enough to keep.
+constexpr std::size_t most_columns = 10'000;
+
 struct TimeUnit {
     std::string_view name;
     int exponent;
@@ -37,13 +40,9 @@ void refuse_same_names(std::vector<std::string> names) {
 }
 
 [[noreturn]] void refuse_without_time(const std::vector<std::string>& names) {
-    const auto splits_otherwise = [](const std::string& name) {
-        return name.find_first_of(";\t") != name.npos;
-    };
-    if (std::any_of(names.begin(), names.end(), splits_otherwise)) {
-        throw Complaint{
-            "the columns are split by semicolons or tabs; export with a comma between columns and a point "
-            "in decimals"};
+    const auto holds_tab = [](const std::string& name) { return name.find('\t') != name.npos; };
+    if (std::any_of(names.begin(), names.end(), holds_tab)) {
+        throw Complaint{"the columns are split by tabs; export with a comma or semicolon between columns"};
     }
     throw Complaint{
         fmt::format("no time column; the first line must name the columns, one of them time_us, time_ms or "
@@ -63,10 +62,29 @@ std::size_t find_time(const std::vector<std::string>& names) {
 
 } // namespace
 
-CsvLayout read_csv_layout(const CsvRow& header, const RecordingOptions& options) {
+char csv_separator(std::string_view text) {
+    bool in_quotes = false;
+    for (const char c : text) {
+        if (c == '"') in_quotes = !in_quotes;
+        if (!in_quotes && (c == ',' || c == ';')) return c;
+        if (!in_quotes && c == '\n') break;
+    }
+    return ',';
+}
+
+CsvLayout read_csv_layout(const CsvRow& header, char separator, const RecordingOptions& options) {
+    if (header.size() > most_columns)
+        throw Complaint{
+            fmt::format("{} columns; keep those that are needed, {} at most", header.size(), most_columns)};
+    if (options.decimal_comma && separator == ',') {
+        throw Complaint{"commas stand between the columns, so they can't be decimal commas, too; export with "
+                        "semicolons between columns, or leave --decimal-comma out"};
+    }
     const std::vector<std::string> names = names_of(header);
     const std::size_t time = find_time(names);
     CsvLayout layout;
+    layout.separator = separator;
+    layout.decimal_mark = options.decimal_comma ? ',' : '.';
     layout.time_exponent = time_unit(names[time])->exponent;
     Offer offer{"column", {}, [&](std::string_view name) -> std::optional<Place> {
                     const auto found = std::find(names.begin(), names.end(), name);

@@ -17,7 +17,8 @@ constexpr std::uint64_t gather = 1ull << 48 | 1ull << 33 | 1ull << 18 | 1ull << 
 } // namespace
 
 CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool ends_in_crlf)
-    : rules_(rules), time_exponent_(layout.time_exponent), ends_in_crlf_(ends_in_crlf) {
+    : rules_(rules), thresholds_(thresholds(rules)), time_exponent_(layout.time_exponent),
+      separator_(layout.separator), decimal_mark_(layout.decimal_mark), ends_in_crlf_(ends_in_crlf) {
     const CsvColumn* const end = layout.columns.data() + layout.columns.size();
     for (const CsvColumn* column = layout.columns.data(); column != end;) {
         const CsvColumn* next = column + 1;
@@ -27,7 +28,7 @@ CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool 
                 std::find_if(column, limit, [](const CsvColumn& other) { return other.kind != Kind::level; });
         }
         const char line_end = ends_in_crlf ? '\r' : '\n';
-        const char delimiter = next == end ? line_end : ',';
+        const char delimiter = next == end ? line_end : separator_;
         if (column->kind == Kind::level)
             steps_.push_back(levels_step(column, next, delimiter, rules));
         else
@@ -37,12 +38,13 @@ CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool 
 }
 
 CsvPlainRows::Step CsvPlainRows::levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
-                                             const TapRules& rules) {
+                                             const TapRules& rules) const {
     Step step{.kind = Kind::level, .delimiter = delimiter, .other_taps = 0xFF};
     const auto count = static_cast<std::size_t>(last - first);
     step.bytes = 2 * count;
     for (std::size_t i = 0; i < count; ++i) {
-        const std::uint64_t text = '0' | (i + 1 == count ? delimiter : ',') << 8;
+        const std::uint64_t text = '0' | static_cast<std::uint64_t>(i + 1 == count ? delimiter : separator_)
+                                             << 8;
         step.fixed_text |= text << 16 * i;
         step.fixed_bits |= std::uint64_t{0xFFFE} << 16 * i;
         step.digit_bits |= std::uint64_t{1} << 16 * i;
@@ -53,6 +55,31 @@ CsvPlainRows::Step CsvPlainRows::levels_step(const CsvColumn* first, const CsvCo
         }
     }
     return step;
+}
+
+CsvPlainRows::ThresholdsByDecimals CsvPlainRows::thresholds(const TapRules& rules) {
+    ThresholdsByDecimals result{};
+    for (std::size_t decimals = 0; decimals < result.size(); ++decimals) {
+        const auto least_digits = [&](auto is_reached) {
+            std::uint64_t least = 0;
+            for (std::uint64_t step = std::uint64_t{1} << 62; step > 0; step /= 2) {
+                const Decimal below{least + step - 1, -static_cast<int>(decimals)};
+                if (!is_reached(to_double(below))) least += step;
+            }
+            return least;
+        };
+        result[decimals].on = least_digits([&](double volts) { return rules.is_on(volts); });
+        result[decimals].off = least_digits([&](double volts) { return !rules.is_off(volts); });
+    }
+    return result;
+}
+
+inline Lines CsvPlainRows::with_volts(Lines lines, Lines::Tap tap, Decimal number) const {
+    const auto decimals = static_cast<std::size_t>(-number.exponent);
+    if (decimals > most_decimals) return rules_.with_volts(lines, tap, to_double(number));
+    const Thresholds& threshold = thresholds_[decimals];
+    if (number.digits >= threshold.on) return rules_.with_level(lines, tap, true);
+    return number.digits < threshold.off ? rules_.with_level(lines, tap, false) : lines;
 }
 
 CsvPlainRows::Progress CsvPlainRows::read(const char* at, const char* end, CsvReading& reading,
@@ -89,7 +116,7 @@ inline const char* CsvPlainRows::read_row(const char* at, CsvReading& reading) c
         }
         case Kind::time: {
             Decimal number;
-            at = scan_plain(at, number);
+            at = scan_plain(at, number, decimal_mark_);
             if (at == nullptr) return nullptr;
             reading.t_us = to_time_us(number, time_exponent_);
             if (reading.t_us > latest_us) return nullptr;
@@ -97,13 +124,13 @@ inline const char* CsvPlainRows::read_row(const char* at, CsvReading& reading) c
         }
         case Kind::volts: {
             Decimal number;
-            at = scan_plain(at, number);
+            at = scan_plain(at, number, decimal_mark_);
             if (at == nullptr) return nullptr;
-            reading.lines = rules_.with_volts(reading.lines, step.tap, to_double(number));
+            reading.lines = with_volts(reading.lines, step.tap, number);
             break;
         }
         case Kind::ignored:
-            while (is_text(*at) && *at != ',' && *at != '"')
+            while (is_text(*at) && *at != separator_ && *at != '"')
                 ++at;
             break;
         }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "capture/csv_layout.hpp"
+#include "capture/decimal.hpp"
 
 #include <array>
 #include <cstdint>
@@ -36,6 +37,15 @@ public:
 private:
     static constexpr std::size_t most_levels = 4;
 
+    // Volts are compared as they are written, as digits behind which so many decimals start: from `on` a tap
+    // goes high, and below `off` it goes low.
+    struct Thresholds {
+        std::uint64_t on;
+        std::uint64_t off;
+    };
+    static constexpr std::size_t most_decimals = 9;
+    using ThresholdsByDecimals = std::array<Thresholds, most_decimals + 1>;
+
     // A column, or up to four level columns side by side.
     struct Step {
         CsvColumn::Kind kind{};
@@ -52,12 +62,17 @@ private:
         std::array<std::uint8_t, 1 << most_levels> levels{};
     };
 
-    static Step levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
-                            const TapRules& rules);
+    Step levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
+                     const TapRules& rules) const;
+    static ThresholdsByDecimals thresholds(const TapRules& rules);
+    Lines with_volts(Lines lines, Lines::Tap tap, Decimal number) const;
     const char* read_row(const char* at, CsvReading& reading) const;
 
     TapRules rules_;
+    ThresholdsByDecimals thresholds_;
     int time_exponent_;
+    char separator_;
+    char decimal_mark_;
     bool ends_in_crlf_;
     std::vector<Step> steps_;
 };

@@ -24,7 +24,7 @@ const char* skip_gap(const char* at) {
     if (c == '\r')
         throw Complaint{"a carriage return inside the line; save the file with LF or CRLF line ends"};
     if (!is_text(c)) throw Complaint{"bytes that are no text; is the recording damaged or cut off here?"};
-    throw Complaint{"text behind a closing quote; put a comma there, or double the quote"};
+    throw Complaint{"text behind a closing quote; put a separator there, or double the quote"};
 }
 
 } // namespace
@@ -47,7 +47,7 @@ const char* CsvRow::split(const char* at, const char* end) {
         at = *at == '"' ? append_quoted(at + 1, end) : append_plain(at);
         if (at == nullptr) return nullptr;
         ends_.push_back(text_.size());
-        if (*at == ',') {
+        if (*at == separator_) {
             ++at;
             continue;
         }
@@ -73,7 +73,7 @@ const char* CsvRow::append_quoted(const char* at, const char* end) {
 
 const char* CsvRow::append_plain(const char* at) {
     const char* const begin = at;
-    while (is_text(*at) && *at != ',' && *at != '"')
+    while (is_text(*at) && *at != separator_ && *at != '"')
         ++at;
     text_.append(begin, at);
     return at;

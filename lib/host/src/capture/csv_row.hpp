@@ -1,4 +1,4 @@
-/// One record of a CSV file, as RFC 4180 has it.
+/// One record of a CSV file, as RFC 4180 has it, or with semicolons instead of its commas.
 #pragma once
 
 #include <string>
@@ -10,6 +10,9 @@ namespace winkhold::host::capture {
 /// The fields of a record, without their quotes and the spaces around them. Reused from record to record.
 class CsvRow {
 public:
+    /// What stands between the fields: ',' or ';'.
+    void set_separator(char separator) { separator_ = separator; }
+
     /// Splits the record at `at`; lines up to `end` are at hand. Returns the first byte behind it, or nullptr
     /// if a quoted field goes on beyond `end`. Throws Complaint if this is no CSV.
     const char* split(const char* at, const char* end);
@@ -24,6 +27,7 @@ private:
     const char* append_quoted(const char* at, const char* end);
     const char* append_plain(const char* at);
 
+    char separator_{','};
     std::string text_;              // all fields, one behind the other
     std::vector<std::size_t> ends_; // where in it each ends
 };

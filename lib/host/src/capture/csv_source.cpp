@@ -14,8 +14,11 @@ CsvSource::CsvSource(std::string file, std::unique_ptr<TextInput> input, const R
 }
 
 void CsvSource::read_header(const RecordingOptions& options) {
+    const char separator =
+        csv_separator({input_->begin(), static_cast<std::size_t>(input_->end() - input_->begin())});
+    row_.set_separator(separator);
     const char* const after = split_row();
-    layout_ = read_csv_layout(row_, options);
+    layout_ = read_csv_layout(row_, separator, options);
     const bool ends_in_crlf = after - at_ >= 2 && after[-2] == '\r';
     plain_rows_.emplace(layout_, rules_, ends_in_crlf);
     line_ += std::count(at_, after, '\n');
@@ -89,10 +92,11 @@ void CsvSource::read_field(const CsvColumn& column, std::string_view text) {
         reading_.lines = rules_.with_level(reading_.lines, column.tap, text == "1");
         break;
     case CsvColumn::Kind::time:
-        reading_.t_us = parse_time_us(text, layout_.time_exponent, column.label);
+        reading_.t_us = parse_time_us(text, layout_.time_exponent, column.label, layout_.decimal_mark);
         break;
     case CsvColumn::Kind::volts:
-        reading_.lines = rules_.with_volts(reading_.lines, column.tap, parse_volts(text, column.label));
+        reading_.lines = rules_.with_volts(reading_.lines, column.tap,
+                                           parse_volts(text, column.label, layout_.decimal_mark));
         break;
     case CsvColumn::Kind::ignored:
         break;
@@ -112,11 +116,12 @@ void CsvSource::expect_blank_rest() {
 void CsvSource::refuse_field_count() const {
     const std::size_t expected = layout_.columns.size();
     const std::string_view row(at_, static_cast<std::size_t>(std::find(at_, input_->end(), '\n') - at_));
-    if (row_.size() > expected || row.find(';') != row.npos) {
-        throw Complaint{
-            fmt::format("{} fields where the header names {}; expected are a comma between columns and a "
-                        "decimal point, not a decimal comma",
-                        row_.size(), expected)};
+    const char other = layout_.separator == ',' ? ';' : ',';
+    if (row_.size() > expected || row.find(other) != row.npos) {
+        throw Complaint{fmt::format(
+            "{} fields where the header names {}; expected is {} between columns, as in the header, and no "
+            "decimal comma unless semicolons separate and --decimal-comma is given",
+            row_.size(), expected, layout_.separator == ',' ? "a comma" : "a semicolon")};
     }
     throw Complaint{fmt::format("{} fields where the header names {}; is the recording cut off here?",
                                 row_.size(), expected)};

@@ -28,25 +28,29 @@ bool names_no_finite_number(std::string_view word) {
     return lower == "nan" || lower == "inf" || lower == "infinity";
 }
 
-[[noreturn]] void refuse(std::string_view text, std::string_view what) {
+[[noreturn]] void refuse(std::string_view text, std::string_view what, char mark) {
     if (text.empty()) throw Complaint{fmt::format("{} is empty; write a number", what)};
     const bool has_sign = text.front() == '-' || text.front() == '+';
     if (names_no_finite_number(text.substr(has_sign ? 1 : 0))) {
         throw Complaint{fmt::format("{} is {}; it must be a finite number", what, shown(text))};
     }
-    const bool has_comma = text.find(',') != text.npos;
-    throw Complaint{fmt::format("{} is {}, which is no number; write it like 12 or 0.0125{}", what,
-                                shown(text), has_comma ? ", with a decimal point instead of the comma" : "")};
+    const bool has_other_mark = text.find(mark == ',' ? '.' : ',') != text.npos;
+    throw Complaint{fmt::format("{} is {}, which is no number; write it like 12 or 0{}0125{}", what,
+                                shown(text), mark,
+                                !has_other_mark ? ""
+                                : mark == ','   ? ", or leave --decimal-comma out"
+                                                : ", with a decimal point instead of the comma (in "
+                                                  "CSV, or give --decimal-comma)")};
 }
 
-// Takes digits[.digits] from the front of `text` and returns how many digits there were. Those beyond the
-// nineteenth are too small to matter.
-std::size_t take_digits(std::string_view& text, Decimal& number) {
+// Takes digits[.digits], with `mark` as the point, from the front of `text` and returns how many digits there
+// were. Those beyond the nineteenth are too small to matter.
+std::size_t take_digits(std::string_view& text, Decimal& number, char mark) {
     std::size_t count = 0;
     bool in_fraction = false;
     for (; !text.empty(); text.remove_prefix(1)) {
         const char c = text.front();
-        if (c == '.' && !in_fraction) {
+        if (c == mark && !in_fraction) {
             in_fraction = true;
             continue;
         }
@@ -72,26 +76,26 @@ bool is_exponent(std::string_view text) {
     return !text.empty() && std::all_of(text.begin(), text.end(), is_digit);
 }
 
-Signed parse_decimal(const std::string_view text, std::string_view what) {
+Signed parse_decimal(const std::string_view text, std::string_view what, char mark) {
     Signed result;
     std::string_view rest = text;
     if (!rest.empty() && (rest.front() == '-' || rest.front() == '+')) {
         result.negative = rest.front() == '-';
         rest.remove_prefix(1);
     }
-    if (take_digits(rest, result.number) == 0) refuse(text, what);
+    if (take_digits(rest, result.number, mark) == 0) refuse(text, what, mark);
     if (rest.empty()) return result;
-    if (rest.front() != 'e' && rest.front() != 'E') refuse(text, what);
+    if (rest.front() != 'e' && rest.front() != 'E') refuse(text, what, mark);
     rest.remove_prefix(rest.starts_with("e+") || rest.starts_with("E+") ? 2 : 1);
-    if (!is_exponent(rest)) refuse(text, what);
+    if (!is_exponent(rest)) refuse(text, what, mark);
     result.number.exponent += parse_exponent(rest);
     return result;
 }
 
 } // namespace
 
-TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what) {
-    const auto [number, negative] = parse_decimal(text, what);
+TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark) {
+    const auto [number, negative] = parse_decimal(text, what, mark);
     if (negative && number.digits != 0) {
         throw Complaint{
             fmt::format("{} is {}, a negative time; let the recording start at 0", what, shown(text))};
@@ -104,8 +108,8 @@ TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view 
     return t_us;
 }
 
-double parse_volts(std::string_view text, std::string_view what) {
-    const auto [number, negative] = parse_decimal(text, what);
+double parse_volts(std::string_view text, std::string_view what, char mark) {
+    const auto [number, negative] = parse_decimal(text, what, mark);
     const double volts = to_double(number);
     if (!std::isfinite(volts)) {
         throw Complaint{fmt::format("{} is {}, which is out of range; write it in volts", what, shown(text))};

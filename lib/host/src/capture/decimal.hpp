@@ -12,12 +12,12 @@
 namespace winkhold::host::capture {
 
 /// A time from any decimal number (sign, point and exponent are optional) that counts 10^`unit_exponent` us,
-/// rounded to the nearest us. Throws Complaint, in which `what` names the number, if it is none, negative or
-/// later than latest_us.
-TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what);
+/// rounded to the nearest us; `mark` stands between its whole part and the fraction. Throws Complaint, in
+/// which `what` names the number, if it is none, negative or later than latest_us.
+TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark = '.');
 
 /// A voltage from any decimal number. Throws Complaint if it is none or not finite.
-double parse_volts(std::string_view text, std::string_view what);
+double parse_volts(std::string_view text, std::string_view what, char mark = '.');
 
 /// digits * 10^exponent.
 struct Decimal {
@@ -25,9 +25,10 @@ struct Decimal {
     int exponent{0};
 };
 
-/// Reads digits[.digits] at `at` and returns the byte behind, or nullptr if the number is written otherwise.
-/// The text must end in a byte that isn't a digit, with 8 readable bytes behind it.
-const char* scan_plain(const char* at, Decimal& number);
+/// Reads digits[.digits] (with `mark` as the point) at `at` and returns the byte behind, or nullptr if the
+/// number is written otherwise. The text must end in a byte that isn't a digit, with 8 readable bytes behind
+/// it.
+const char* scan_plain(const char* at, Decimal& number, char mark = '.');
 
 /// The number, counting 10^`unit_exponent` us, rounded to the nearest us; later than latest_us if out of
 /// range.
@@ -60,36 +61,66 @@ inline constexpr auto latest_digits = [] {
 TimeUs round_to_us(Decimal number, int exponent);
 double to_double_of_any_size(Decimal number);
 
+/// Eight characters as they stand in memory; those that are digits become 0 to 9.
+inline std::uint64_t eight_at(const char* at) {
+    static_assert(std::endian::native == std::endian::little);
+    std::uint64_t bytes = 0;
+    std::memcpy(&bytes, at, sizeof bytes);
+    return bytes ^ 0x3030303030303030;
+}
+
+/// A bit for each of them that is no digit; right up to the first such byte of 0x8A or more.
+inline std::uint64_t others_in(std::uint64_t bytes) {
+    return ((bytes + 0x7676767676767676) | bytes) & 0x8080808080808080;
+}
+
+/// The number that the first `count` of eight digits make, from 1 to 8.
+inline std::uint64_t joined(std::uint64_t bytes, int count) {
+    // Leading zeros take the place of what isn't a digit; then neighbours are joined: 8 x 1, 4 x 2, 2 x 4
+    // digits.
+    bytes <<= 64 - 8 * count;
+    bytes = (bytes * 10 + (bytes >> 8)) & 0x00FF00FF00FF00FF;
+    bytes = (bytes * 100 + (bytes >> 16)) & 0x0000FFFF0000FFFF;
+    return (bytes * 10'000 + (bytes >> 32)) & 0x00000000FFFFFFFF;
+}
+
 /// Appends the digits at `at` to `value`, eight at a time; returns the first byte that is none. Long
 /// recordings are mostly digits, so this is where reading spends its time.
 inline const char* append_digits(const char* at, std::uint64_t& value) {
-    static_assert(std::endian::native == std::endian::little);
     for (;;) {
-        std::uint64_t bytes = 0;
-        std::memcpy(&bytes, at, sizeof bytes);
-        bytes ^= 0x3030303030303030; // digits become 0..9
-        const std::uint64_t others = ((bytes + 0x7676767676767676) | bytes) & 0x8080808080808080;
-        const int count = std::countr_zero(others) / 8;
+        const std::uint64_t bytes = eight_at(at);
+        const int count = std::countr_zero(others_in(bytes)) / 8;
         if (count == 0) return at;
-        // Leading zeros take the place of what isn't a digit; then neighbours are joined: 8 x 1, 4 x 2, 2 x 4
-        // digits.
-        bytes <<= 64 - 8 * count;
-        bytes = (bytes * 10 + (bytes >> 8)) & 0x00FF00FF00FF00FF;
-        bytes = (bytes * 100 + (bytes >> 16)) & 0x0000FFFF0000FFFF;
-        bytes = (bytes * 10'000 + (bytes >> 32)) & 0x00000000FFFFFFFF;
-        value = value * powers_of_ten[static_cast<std::size_t>(count)] + bytes;
+        value = value * powers_of_ten[static_cast<std::size_t>(count)] + joined(bytes, count);
         at += count;
         if (count < 8) return at;
     }
 }
 
+/// A number with a point that ends within eight characters, as volts do: looked at once. Returns the byte
+/// behind, or nullptr if it is any other.
+inline const char* scan_short(const char* at, Decimal& number, char mark) {
+    const std::uint64_t bytes = eight_at(at);
+    const std::uint64_t others = others_in(bytes);
+    const std::uint64_t behind_mark = others & (others - 1);
+    if (behind_mark == 0) return nullptr;
+    const int whole = std::countr_zero(others) / 8;
+    const int end = std::countr_zero(behind_mark) / 8;
+    if (at[whole] != mark || end == 1) return nullptr;
+    const std::uint64_t whole_bits = (std::uint64_t{1} << 8 * whole) - 1;
+    number.digits = joined((bytes & whole_bits) | (bytes >> 8 & ~whole_bits), end - 1);
+    number.exponent = whole + 1 - end;
+    return at + end;
+}
+
 } // namespace detail
 
-inline const char* scan_plain(const char* at, Decimal& number) {
+inline const char* scan_plain(const char* at, Decimal& number, char mark) {
+    if (const char* const behind = detail::scan_short(at, number, mark)) return behind;
     number = {};
     const char* after = detail::append_digits(at, number.digits);
     std::ptrdiff_t count = after - at;
-    if (*after == '.') {
+    if (*after == mark) {
         const char* const fraction = after + 1;
         after = detail::append_digits(fraction, number.digits);
         number.exponent = static_cast<int>(fraction - after);

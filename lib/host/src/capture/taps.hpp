@@ -63,9 +63,12 @@ public:
     }
 
     Lines with_volts(Lines lines, Lines::Tap tap, double volts) const {
-        if (volts > on_above_v_) return with_level(lines, tap, true);
-        return volts < off_below_v_ ? with_level(lines, tap, false) : lines;
+        if (is_on(volts)) return with_level(lines, tap, true);
+        return is_off(volts) ? with_level(lines, tap, false) : lines;
     }
+
+    bool is_on(double volts) const { return volts > on_above_v_; }
+    bool is_off(double volts) const { return volts < off_below_v_; }
 
 private:
     unsigned inverted_;

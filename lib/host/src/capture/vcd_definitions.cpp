@@ -13,6 +13,9 @@ constexpr std::size_t most_words = 16;
 
 constexpr unsigned widest = 1u << 20;
 
+// Of the names of all open scopes together.
+constexpr std::size_t longest_scopes = 4'096;
+
 std::vector<std::string> words_to_end(VcdWords& words, const std::string& section) {
     std::vector<std::string> list;
     for (;;) {
@@ -82,6 +85,8 @@ private:
     void read_scope() {
         const auto parts = words_to_end(words_, "$scope");
         if (parts.size() != 2) throw Complaint{"a $scope needs a type and a name"};
+        if (scopes_.size() + parts[1].size() >= longest_scopes)
+            throw Complaint{"scopes within scopes without end; is a $upscope missing?"};
         scope_ends_.push_back(scopes_.size());
         scopes_ += parts[1] + '.';
     }

@@ -34,6 +34,10 @@ bool is_called(std::string_view full_name, std::string_view name) {
 } // namespace
 
 void VcdSignals::declare(std::string_view code, VcdSignal signal, std::string_view name) {
+    memory_ += code.size() + name.size() + sizeof(Variable) + sizeof(VcdSignal);
+    if (memory_ > most_memory) {
+        throw Complaint{"more signals than can be kept (32 MiB of names); dump fewer of them"};
+    }
     std::size_t index = index_of(code);
     if (index == undeclared) {
         index = signals_.size();

@@ -27,7 +27,7 @@ public:
     VcdSignals() { short_codes_.fill(undeclared); }
 
     /// Adds a variable. `name` leads with its scopes; it may end in a range, as in "top.bus[7:0]". Throws
-    /// Complaint if the code has been declared as something else.
+    /// Complaint if the code has been declared as something else, and when the names get too many to keep.
     void declare(std::string_view code, VcdSignal signal, std::string_view name);
 
     /// The index of the signal with this code, or `undeclared`.
@@ -60,6 +60,9 @@ private:
     std::optional<Place> place_in(const Variable& variable, std::string_view name) const;
     std::optional<unsigned> bit_of(const Variable& variable, int number) const;
 
+    static constexpr std::size_t most_memory = std::size_t{32} << 20;
+
+    std::size_t memory_{0}; // about what the declarations take
     std::vector<VcdSignal> signals_;
     std::vector<Variable> variables_;
     std::array<std::size_t, 256> short_codes_{}; // those of one character, as most are

@@ -147,7 +147,16 @@ void VcdSource::change_bits(std::size_t signal, std::string_view bits) {
         const char bit = is_written ? bits[bits.size() - 1 - placed.place.bit] : extension;
         if (bit == '0' || bit == '1')
             moment_.lines = rules_.with_level(moment_.lines, placed.tap, bit == '1');
+        else if (unknown_count_++ == 0)
+            first_unknown_us_ = moment_.t_us;
     }
+}
+
+std::vector<Caveat> VcdSource::caveats() const {
+    if (unknown_count_ == 0) return {};
+    return {{"level-not-known", unknown_count_, first_unknown_us_,
+             "a tap is x or z, not known or not driven; until it is 0 or 1 again it is taken to stay as it "
+             "was (dark at first)"}};
 }
 
 void VcdSource::change_real(std::size_t signal, std::string_view number) {

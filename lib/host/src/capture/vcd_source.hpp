@@ -9,7 +9,7 @@
 
 namespace winkhold::host::capture {
 
-/// All changes behind one time stamp make one edge. A value of x or z leaves a tap as it was.
+/// All changes behind one time stamp make one edge. A value of x or z leaves a tap as it was, and is counted.
 class VcdSource : public EdgeSource {
 public:
     /// Reads the definitions. `file` names the input in errors.
@@ -21,6 +21,7 @@ public:
         return true;
     }
     TimeUs end_us() const override { return moment_.t_us; }
+    std::vector<Caveat> caveats() const override;
 
 private:
     void read_definitions(const RecordingOptions& options);
@@ -47,8 +48,10 @@ private:
     VcdMoment moment_;
     bool has_time_{false};
     bool has_edge_{false};
-    std::string section_; // the $dump... that is open, if any
-    std::string value_;   // while its code is read
+    std::string section_;           // the $dump... that is open, if any
+    std::string value_;             // while its code is read
+    std::int64_t unknown_count_{0}; // values of x or z on a tap
+    TimeUs first_unknown_us_{0};
 
     // Edges found ahead of those delivered.
     std::array<Edge, 1024> edges_;

@@ -1,11 +1,10 @@
 #include "winkhold/host/capture/recording.hpp"
 
 #include "capture/taps.hpp"
+#include "text_out.hpp"
 
 #include <algorithm>
-#include <fmt/format.h>
 #include <iterator>
-#include <ostream>
 
 namespace winkhold::host {
 namespace {
@@ -32,29 +31,6 @@ TimeUs last_edge_us(const Trace& trace) {
     return trace.edges.empty() ? 0 : trace.edges.back().t_us;
 }
 
-// Passes text on in large pieces; what is left, with flush().
-class Text {
-public:
-    explicit Text(std::ostream& out) : out_(out) {}
-
-    template <class... Values>
-    void add(fmt::format_string<Values...> format, Values&&... values) {
-        fmt::format_to(std::back_inserter(text_), format, std::forward<Values>(values)...);
-        if (text_.size() > longest) flush();
-    }
-
-    void flush() {
-        out_.write(text_.data(), static_cast<std::streamsize>(text_.size()));
-        text_.clear();
-    }
-
-private:
-    static constexpr std::size_t longest = std::size_t{64} << 10;
-
-    std::ostream& out_;
-    fmt::memory_buffer text_;
-};
-
 char digit(Lines lines, const NamedTap& named) {
     return lines.has(named.tap) ? '1' : '0';
 }
@@ -68,7 +44,7 @@ char code(const NamedTap& named) {
 
 void write_csv(std::ostream& out, const Trace& trace) {
     const std::vector<NamedTap> taps = taps_to_write(trace);
-    Text text(out);
+    TextOut text(out);
     const auto add_row = [&](const Edge& edge) {
         text.add("{}", edge.t_us);
         for (const NamedTap& named : taps)
@@ -89,7 +65,7 @@ void write_csv(std::ostream& out, const Trace& trace) {
 
 void write_vcd(std::ostream& out, const Trace& trace) {
     const std::vector<NamedTap> taps = taps_to_write(trace);
-    Text text(out);
+    TextOut text(out);
     text.add("$timescale 1 us $end\n$scope module winkhold $end\n");
     for (const NamedTap& named : taps)
         text.add("$var wire 1 {} {} $end\n", code(named), named.name);

@@ -1,10 +1,14 @@
 #include "winkhold/host/report/decode_report.hpp"
 
+#include "report/caveats.hpp"
+#include "winkhold/host/error.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/strip.hpp"
 #include "winkhold/host/trace/events.hpp"
 
+#include <cstdio>
 #include <fmt/ostream.h>
+#include <memory>
 #include <vector>
 
 namespace winkhold::host {
@@ -22,24 +26,51 @@ TimeUs run(DecodedFeed& feed, EdgeSource& source) {
     return source.end_us();
 }
 
+/// Text whose turn comes later, however much there is: in a temporary file, so that memory stays flat.
+class PutAside {
+public:
+    PutAside() : file_(std::tmpfile(), std::fclose) {
+        if (file_ == nullptr)
+            throw InputError(
+                "no temporary file can be made; is the disk full, or the folder for them missing?");
+    }
+
+    template <class... Values>
+    void add(fmt::format_string<Values...> format, Values&&... values) {
+        fmt::print(file_.get(), format, std::forward<Values>(values)...);
+    }
+
+    void write_to(std::ostream& out) {
+        std::rewind(file_.get());
+        char block[4'096];
+        for (std::size_t count; (count = std::fread(block, 1, sizeof block, file_.get())) > 0;)
+            out.write(block, static_cast<std::streamsize>(count));
+    }
+
+private:
+    std::unique_ptr<std::FILE, int (*)(std::FILE*)> file_;
+};
+
 void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
-    std::vector<FaultEvent> faults;
-    const char* between = "";
+    PutAside faults;
+    const char* between_changes = "";
+    const char* between_faults = "";
     fmt::print(out, "{{\"schema\":\"winkhold.decode/1\",\n\"transitions\":[");
     feed.on_indication([&](TimeUs t_us, Indication indication) {
-        fmt::print(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between, t_us, name(indication));
-        between = ",";
+        fmt::print(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between_changes, t_us, name(indication));
+        between_changes = ",";
     });
-    feed.on_fault([&](const FaultEvent& fault) { faults.push_back(fault); });
+    feed.on_fault([&](const FaultEvent& fault) {
+        faults.add("{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults, fault.t_us,
+                   name(fault.fault), name(fault.line));
+        between_faults = ",";
+    });
     const TimeUs end_us = run(feed, source);
     fmt::print(out, "],\n\"faults\":[");
-    between = "";
-    for (const FaultEvent& fault : faults) {
-        fmt::print(out, "{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between, fault.t_us,
-                   name(fault.fault), name(fault.line));
-        between = ",";
-    }
-    fmt::print(out, "],\n\"end_us\":{}}}\n", end_us);
+    faults.write_to(out);
+    fmt::print(out, "],\n\"end_us\":{}", end_us);
+    write_caveats_json(out, source.caveats());
+    fmt::print(out, "}}\n");
 }
 
 void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
@@ -51,6 +82,8 @@ void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
         fmt::print(out, "{},fault,{},{}\n", fault.t_us, name(fault.fault), name(fault.line));
     });
     const TimeUs end_us = run(feed, source);
+    for (const Caveat& caveat : source.caveats())
+        fmt::print(out, "{},caveat,{},\n", caveat.first_us, caveat.name);
     fmt::print(out, "{},end,,\n", end_us);
 }
 
@@ -72,7 +105,8 @@ public:
         });
     }
 
-    void print(std::ostream& out, const std::string& title, TimeUs end_us) {
+    void print(std::ostream& out, const std::string& title, TimeUs end_us,
+               const std::vector<Caveat>& caveats) {
         constexpr std::size_t columns = 66;
         const TimeUs from_us = std::max<TimeUs>(first_us_, 0);
         fmt::print(out, "{}: {:.3f} s to {:.3f} s\n\n", title, seconds(from_us), seconds(end_us));
@@ -85,6 +119,7 @@ public:
         strip("shown right", shown_[1]);
         fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
                    seconds(end_us - from_us) * 1e3 / columns);
+        write_caveats_text(out, caveats);
         list(out, "Indication", changes_);
         list(out, "Faults", faults_);
         fmt::print(out, "{}", caution);
@@ -130,7 +165,7 @@ void write_decoded(std::ostream& out, EdgeSource& source, const core::Settings& 
     if (format == Format::csv) return write_csv(out, source, feed);
     TextReport report(feed);
     const TimeUs end_us = run(feed, source);
-    report.print(out, title, end_us);
+    report.print(out, title, end_us, source.caveats());
 }
 
 } // namespace winkhold::host

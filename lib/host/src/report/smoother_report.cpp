@@ -27,6 +27,7 @@ public:
         return true;
     }
     TimeUs end_us() const override { return source_.end_us(); }
+    std::vector<Caveat> caveats() const override { return source_.caveats(); }
 
     Smoothed hindsight() { return smoother_.finish(end_us()); }
     const Timeline& answer() {

@@ -5,8 +5,27 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <fstream>
 
 namespace winkhold::host {
+
+namespace {
+
+// Far more than a scenario needs. A file may name another one, so what is named may be anything.
+constexpr std::size_t most_bytes = std::size_t{1} << 20;
+
+std::string read_text(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::string text(most_bytes + 1, '\0');
+    file.read(text.data(), static_cast<std::streamsize>(text.size()));
+    if (file.gcount() == 0 && !file.eof()) throw InputError(at_line(path, 0, "can't be read"));
+    text.resize(static_cast<std::size_t>(file.gcount()));
+    if (text.size() > most_bytes)
+        throw InputError(at_line(path, 0, "larger than 1 MiB; is this a scenario or settings file?"));
+    return text;
+}
+
+} // namespace
 
 toml::table parse_toml(const std::string& path) {
     namespace fs = std::filesystem;
@@ -14,8 +33,11 @@ toml::table parse_toml(const std::string& path) {
     if (!fs::exists(path, error)) throw InputError(at_line(path, 0, "no such file"));
     if (fs::is_directory(path, error))
         throw InputError(at_line(path, 0, "is a folder, not a file; name a .toml file in it"));
+    if (!fs::is_regular_file(path, error) && !fs::is_fifo(path, error))
+        throw InputError(at_line(path, 0, "is a device, not a file; name a .toml file"));
+    const std::string text = read_text(path);
     try {
-        return toml::parse_file(path);
+        return toml::parse(text, path);
     } catch (const toml::parse_error& e) {
         throw InputError(
             at_line(path, e.source().begin.line, fmt::format("not valid TOML: {}", e.description())));

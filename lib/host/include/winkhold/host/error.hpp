@@ -7,10 +7,11 @@
 namespace winkhold::host {
 
 /// Bad usage or input. The message is for a person in a garage: where (file:line), what is wrong, what to do.
-/// Apps print it after "winkhold: " and exit with 2.
+/// Apps print it after "winkhold: " and exit with 2. It is one line: control characters, which it may quote
+/// from a file, become '?'.
 class InputError : public std::runtime_error {
 public:
-    using std::runtime_error::runtime_error;
+    explicit InputError(std::string message);
 };
 
 /// "file:line: what", the form every reader uses. Line 0 is left out.

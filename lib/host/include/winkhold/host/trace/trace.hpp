@@ -4,6 +4,9 @@
 #include "winkhold/core/lines.hpp"
 #include "winkhold/host/time.hpp"
 
+#include <cstdint>
+#include <string>
+#include <string_view>
 #include <vector>
 
 namespace winkhold::host {
@@ -22,6 +25,15 @@ struct Trace {
     TimeUs end_us{0};
 };
 
+/// Something that a recording can't tell, or that its form hides. The answer rests on it all the same.
+struct Caveat {
+    std::string_view name;     ///< for programs, such as "edges-lost"
+    std::int64_t count{0};     ///< how often
+    TimeUs first_us{0};        ///< when first
+    std::string text;          ///< for people: what it means, what to do
+    bool is_incomplete{false}; ///< something happened that the recording has lost: a finding
+};
+
 /// A source of edges in order of time, for recordings too long to hold in memory.
 class EdgeSource {
 public:
@@ -30,6 +42,8 @@ public:
     virtual bool next(Edge& edge) = 0;
     /// After next() returned false: the last moment known (the last row's time). Unit: us.
     virtual TimeUs end_us() const = 0;
+    /// After next() returned false: what to know about the recording, one of each kind.
+    virtual std::vector<Caveat> caveats() const { return {}; }
 };
 
 /// Reads a source to its end.

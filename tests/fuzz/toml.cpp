@@ -1,0 +1,17 @@
+#include "fuzz/reading.hpp"
+#include "winkhold/host/waveform/scenario.hpp"
+
+int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    const fuzz::MemoryFile file(data, size);
+    const auto refused_well = [&](auto read) {
+        try {
+            read(file.path());
+        } catch (const winkhold::host::InputError& error) {
+            const std::string_view message = error.what();
+            fuzz::require(message.find('\n') == message.npos, "the message has more than one line");
+        }
+    };
+    refused_well([](const std::string& path) { winkhold::host::read_variants(path); });
+    refused_well([](const std::string& path) { winkhold::host::read_settings(path, {}); });
+    return 0;
+}

@@ -1,0 +1,7 @@
+#include "fuzz/reading.hpp"
+
+int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    fuzz::read_recording(data, size, {});
+    fuzz::read_recording(data, size, {.left = "bus[1]", .right = "none"});
+    return 0;
+}
