@@ -95,8 +95,8 @@ const Story gaps[] = {
                                {2'645'000, "L0", ""},
                                {2'950'247, "", ""},
                                {2'950'248, "", "off"}})},
-    {"a_step_of_half_is_a_change_of_rhythm", spreading(120'000), // 300 learned as 300.032, + 1/64 + 120 guard
-     told(sixth_rise(100'000), {{2'305'000, "L0", ""}, {2'729'703, "", ""}, {2'729'704, "", "off"}})},
+    {"a_step_of_a_third_is_a_change_of_rhythm", spreading(120'000), // 4219 units + 1/64 + 120 guard
+     told(sixth_rise(70'000), {{2'275'000, "L0", ""}, {2'669'175, "", ""}, {2'669'176, "", "off"}})},
     {"a_dark_gap_beyond_1_s_teaches_nothing", holding_2_s(),
      told(first,
           {{200'000, "L0", ""}, {1'195'001, "L1", ""}, {1'500'000, "L0", ""}, {3'500'000, "", "off"}})},
@@ -264,6 +264,21 @@ const Story gaps[] = {
                           {2'625'000, "L0", ""},
                           {2'904'263, "", ""},
                           {2'904'264, "", "off"}})},
+    // a step of 25 units in 3200 is 2/256; 6/256 of 3225 are 75 units, 1/64 is 50; + 20 guard
+    {"a_step_of_a_whole_share_counts_in_full", spreading(),
+     told(first, {{205'000, "L0", ""},
+                  {404'800, "L1", ""},
+                  {609'800, "L0", ""},
+                  {809'600, "L1", ""},
+                  {1'014'600, "L0", ""},
+                  {1'214'400, "L1", ""},
+                  {1'419'400, "L0", ""},
+                  {1'619'200, "L1", ""},
+                  {1'824'200, "L0", ""},
+                  {2'025'600, "L1", ""},
+                  {2'230'600, "L0", ""},
+                  {2'464'999, "", ""},
+                  {2'465'000, "", "off"}})},
 };
 
 INSTANTIATE_TEST_SUITE_P(Rule, Gaps, ::testing::ValuesIn(gaps),

@@ -53,6 +53,20 @@ TEST(WatchGaps, AHazardAfterThreeTurnsIsNoFourthTurn) {
     EXPECT_EQ(taps.faults(), 0);
 }
 
+TEST(WatchGaps, AnInterruptedFlashIsNoRiseApartFromTheOtherSide) {
+    Taps taps;
+    for (std::uint32_t t_us : {0u, 600'000u, 1'200'000u}) {
+        taps.set(t_us, core::Lines::left, true);
+        taps.set(t_us, core::Lines::right, true);
+        taps.set(t_us + 20'000, core::Lines::left, false);
+        taps.set(t_us + 30'000, core::Lines::left, true);
+        taps.set(t_us + 300'000, core::Lines::left, false);
+        taps.set(t_us + 300'000, core::Lines::right, false);
+    }
+    taps.run_to(1'600'000);
+    EXPECT_EQ(taps.faults(), core::as_one);
+}
+
 TEST(WatchGaps, FlashesOutOfRhythmAreNotFast) {
     Taps taps;
     for (std::uint32_t i = 0; i < 3; ++i)
@@ -135,6 +149,37 @@ TEST(WatchGaps, ChatterThatGoesOnIsReportedWithoutABreak) {
     }
     taps.run_to(600'000);
     EXPECT_EQ(taps.faults(), core::chatter) << "until changes end within a window";
+}
+
+TEST(DecoderGaps, OnlySettledEdgesAndDeadlinesStir) {
+    Taps taps;
+    taps.set(0, core::Lines::left, true);
+    EXPECT_FALSE(taps.decoder.stirred());
+    taps.run_to(5'000);
+    EXPECT_TRUE(taps.decoder.stirred());
+    taps.set(100'000, core::Lines::left, false);
+    EXPECT_FALSE(taps.decoder.stirred());
+}
+
+TEST(SupplyGaps, GoneEndsALampThatStaysLitToo) {
+    Taps taps;
+    taps.set(0, core::Lines::supply, true);
+    taps.set(1'000, core::Lines::left, true);
+    taps.set(100'000, core::Lines::supply, false);
+    taps.run_to(220'000);
+    EXPECT_EQ(taps.decoder.indication(), core::Indication::off);
+}
+
+TEST(SupplyGaps, ADipIsNoCancelOnTheRightEither) {
+    Taps taps;
+    taps.set(0, core::Lines::supply, true);
+    for (std::uint32_t i = 0; i < 4; ++i)
+        taps.flash(100'000 + i * 700'000, core::Lines::right, 350'000);
+    taps.set(2'900'000, core::Lines::right, true);
+    taps.set(3'000'000, core::Lines::supply, false);
+    taps.set(3'001'000, core::Lines::right, false);
+    taps.run_to(3'090'000);
+    EXPECT_EQ(taps.decoder.indication(), core::Indication::right);
 }
 
 TEST(SupplyGaps, GoneEndsBothSidesOnceAndAFlashAfterwardsIsShown) {

@@ -101,10 +101,13 @@ TEST(Watch, OnForLongerThanAnyFlashIsStuckAndStaysLit) {
     EXPECT_EQ(bench.faults(), 0);
     bench.run_to(3'005'000);
     EXPECT_EQ(bench.faults(), core::stuck_on);
+    EXPECT_EQ(bench.decoder.faults(Side::right), 0);
     EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
     bench.set(4'000'000, core::Lines::left, false);
     bench.run_to(4'005'000);
     EXPECT_EQ(bench.faults(), 0);
+    bench.run_to(6'000'000);
+    EXPECT_EQ(bench.faults(), 0) << "dark for long";
 }
 
 TEST(Watch, ManyChangesWithoutSettlingAreChatterAndQuietClearsIt) {
@@ -199,9 +202,10 @@ TEST(Supply, ADipInTheDarkExcusesOneFlashAlone) {
     bench.set(0, core::Lines::supply, true);
     for (std::uint32_t i = 0; i < 4; ++i)
         bench.flash(100'000 + i * 700'000, 350'000);
-    bench.set(2'700'000, core::Lines::supply, false);
-    bench.set(2'750'000, core::Lines::supply, true);
-    bench.flash(2'950'000, 200'000); // it may have lit late
+    bench.set(2'900'000, core::Lines::supply, false);
+    bench.set(2'950'000, core::Lines::left, true); // it may have lit late
+    bench.set(2'970'000, core::Lines::supply, true);
+    bench.set(3'150'000, core::Lines::left, false);
     bench.run_to(3'160'000);
     EXPECT_EQ(bench.decoder.indication(), core::Indication::left);
     bench.flash(3'500'000, 100'000);
