@@ -279,6 +279,8 @@ const Story gaps[] = {
                   {2'230'600, "L0", ""},
                   {2'464'999, "", ""},
                   {2'465'000, "", "off"}})},
+    {"without_cut_short_a_short_flash_is_held", pacing,
+     told(two_flashes, {{905'000, "L0", ""}, {1'125'000, "", "off"}})},
 };
 
 INSTANTIATE_TEST_SUITE_P(Rule, Gaps, ::testing::ValuesIn(gaps),

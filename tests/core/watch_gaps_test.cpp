@@ -60,11 +60,25 @@ TEST(WatchGaps, AnInterruptedFlashIsNoRiseApartFromTheOtherSide) {
         taps.set(t_us, core::Lines::right, true);
         taps.set(t_us + 20'000, core::Lines::left, false);
         taps.set(t_us + 30'000, core::Lines::left, true);
+        taps.set(t_us + 150'000, core::Lines::left, false);
+        taps.set(t_us + 190'000, core::Lines::left, true);
         taps.set(t_us + 300'000, core::Lines::left, false);
         taps.set(t_us + 300'000, core::Lines::right, false);
     }
     taps.run_to(1'600'000);
     EXPECT_EQ(taps.faults(), core::as_one);
+}
+
+TEST(WatchGaps, ThreeRisesAsOneWithASideAloneBetweenAreNotInARow) {
+    Taps taps;
+    for (std::uint32_t i = 0; i < 5; ++i) {
+        const bool alone = i == 2 || i == 3;
+        taps.set(i * 600'000, core::Lines::left, true);
+        taps.set(i * 600'000, core::Lines::right, !alone);
+        taps.set(i * 600'000 + 300'000, core::Lines::left, false);
+        taps.set(i * 600'000 + 300'000, core::Lines::right, false);
+    }
+    EXPECT_EQ(taps.faults(), 0);
 }
 
 TEST(WatchGaps, FlashesOutOfRhythmAreNotFast) {
