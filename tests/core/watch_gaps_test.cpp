@@ -126,7 +126,7 @@ TEST(WatchGaps, ChatterEndsInTimeThoughTheOtherSideIsBusyThen) {
     taps.set(396'000, core::Lines::left, true);
     EXPECT_EQ(taps.decoder.faults(core::Side::right), core::chatter);
     taps.set(400'500, core::Lines::left, false);
-    taps.run_to(500'000);
+    taps.run_to(450'000);
     EXPECT_EQ(taps.decoder.faults(core::Side::right), 0);
 }
 
