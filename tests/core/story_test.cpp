@@ -25,6 +25,12 @@ core::Settings ends(core::HandoverEnd end) {
     return s;
 }
 
+core::Settings delayed_2_s() {
+    core::Settings s = with(2'000, core::HoldRule::fixed, 40, false);
+    s.handover_end = core::HandoverEnd::delay;
+    return s;
+}
+
 core::Settings spread(core::HoldRule rule) {
     core::Settings s = with(1'000, rule, 0, true);
     s.guard_us = s.cut_margin_us = 20'000;
@@ -190,6 +196,20 @@ const Story stories[] = {
      lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {420'000, "L1", ""}, {425'000, "", "hazard"}}},
     {"delayed_a_newcomer_shorter_than_the_window_is_never_shown", ends(core::HandoverEnd::delay),
      lit + Rows{{300'000, "L0", ""}, {400'000, "R1", ""}, {420'000, "R0", ""}, {700'000, "", "off"}}},
+    {"delayed_a_side_that_is_still_shown_is_not_hidden_again", delayed_2_s(),
+     lit + Rows{{300'000, "L0", ""},
+                {1'400'000, "R1", ""},
+                {1'405'000, "", "hazard"},
+                {1'410'000, "R0", ""},
+                {1'420'000, "L1", ""},
+                {1'465'000, "", "left"}}},
+    {"delayed_a_newcomer_shorter_than_the_window_ends_with_the_old_side_s_next_rise",
+     ends(core::HandoverEnd::delay),
+     lit + Rows{{300'000, "L0", ""},
+                {400'000, "R1", ""},
+                {410'000, "R0", ""},
+                {420'000, "L1", ""},
+                {450'000, "", ""}}},
     {"delayed_the_first_side_from_off_is_shown_at_once", ends(core::HandoverEnd::delay), lit},
     {"a_side_dark_while_the_other_stays_lit_ends_with_the_fall_window", ends(core::HandoverEnd::at_once),
      lit + Rows{{20'000, "R1", ""},
@@ -214,6 +234,13 @@ const Story stories[] = {
                 {600'000, "R0", ""},
                 {800'000, "L1", ""},
                 {805'000, "", "left"}}},
+    {"a_side_change_right_after_a_fall_is_at_once", ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "L0", ""}, {310'000, "R1", ""}, {315'000, "", "right"}}},
+    {"a_side_that_chatters_is_still_lit_when_the_other_rises_at_that_moment",
+     ends(core::HandoverEnd::at_once),
+     lit + Rows{{300'000, "L0", ""}, {310'000, "L1 R1", ""}, {315'000, "", "hazard"}, {600'000, "", ""}}},
+    {"unless_it_has_been_lit_for_over_1_s", ends(core::HandoverEnd::at_once),
+     lit + Rows{{1'500'000, "L0", ""}, {1'510'000, "L1 R1", ""}, {1'515'000, "", "right"}}},
     {"a_prior_gap_holds_until_one_is_learned", prior(300),
      lit + Rows{{200'000, "L0", ""}, {539'999, "", ""}, {540'000, "", "off"}}},
     {"a_learned_gap_replaces_the_prior", prior(800), one_gap + Rows{{845'055, "", ""}, {845'056, "", "off"}}},
