@@ -82,10 +82,10 @@ public:
         return cut_ == Cut::now ? let_go(mask(side)) : LetGo{0};
     }
 
-    /// The supply tap moved. It counts only once it has been seen up.
+    /// The supply tap moved. Taps start low, so the first time it goes up: one that never does is not
+    /// connected.
     WINKHOLD_RARE constexpr void supply(bool up, const Context& c) {
-        if (c.supply_gone_us == 0 || (!up && !supply_seen_)) return;
-        supply_seen_ = true;
+        if (c.supply_gone_us == 0) return;
         supply_gone_ = Timer{!up, after(c.now, c.supply_gone_us)};
         if (up) return;
         lines_[0].excuse();
@@ -179,7 +179,6 @@ private:
     LetGo gone_{both_sides}; ///< let go, or never risen
     uint8_t as_one_{0};
     uint8_t turns_{0};
-    bool supply_seen_{false};
     Beat beat_{Beat::plain}; ///< of the last rise
     Cut cut_{Cut::no};       ///< at the last fall
     Side subject_{Side::left};
