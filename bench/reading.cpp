@@ -114,6 +114,11 @@ void read_csv() {
         fmt::format_to(std::back_inserter(text), "{:.4f},{:.3f},{:.3f}\n", 1e-4 * static_cast<double>(i),
                        i / 3'500 % 2 == 0 ? 0.125 : 12.601, 0.031);
     });
+    const Recording noise("noise.csv", "time_s,left_v,right_v\n", [](std::string& text, std::int64_t i) {
+        const double noise_v = 0.001 * static_cast<double>(i * 7'919 % 101 - 50);
+        fmt::format_to(std::back_inserter(text), "{:.4f},{:.3f},{:.3f}\n", 1e-4 * static_cast<double>(i),
+                       (i / 3'500 % 2 == 0 ? 0 : 12.6) + noise_v, -noise_v);
+    });
     const double wc = seconds_of_command(9, "wc -l '" + levels.path() + "' >/dev/null");
     print_ratio("CSV of levels, every row an edge: times wc -l", seconds_to_read(levels.path()) / wc);
     print_ratio("the same by Python's csv module (C): times wc -l",
@@ -123,6 +128,9 @@ void read_csv() {
                     wc);
     const double wc_volts = seconds_of_command(9, "wc -l '" + volts.path() + "' >/dev/null");
     print_ratio("CSV of volts at 10 kHz: times wc -l", seconds_to_read(volts.path()) / wc_volts);
+    const double wc_noise = seconds_of_command(9, "wc -l '" + noise.path() + "' >/dev/null");
+    print_ratio("the same with noise on both sides of zero: times wc -l",
+                seconds_to_read(noise.path()) / wc_noise);
 }
 
 void read_vcd() {

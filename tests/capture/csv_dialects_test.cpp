@@ -68,6 +68,42 @@ RC_GTEST_PROP(CsvDialects, PlainNumbersSayWhatQuotedOnesSay, ()) {
     RC_ASSERT(trace.end_us == expected.end_us);
 }
 
+// Rows in which nothing happens are passed over by the form of their text; quoted ones are not.
+RC_GTEST_PROP(CsvDialects, QuietRowsSayWhatQuotedOnesSay, ()) {
+    const RecordingOptions options{.active_high = *rc::gen::arbitrary<bool>(),
+                                   .on_above_v = *rc::gen::element(6.0, 9.995, 0.0, -1.0),
+                                   .off_below_v = *rc::gen::element(0.0, 4.0, -1.5)};
+    RC_PRE(options.off_below_v <= options.on_above_v);
+    std::string plain = "time_s,left_v,brake,right_v,note\n";
+    std::string quoted = plain;
+    double time_s = *rc::gen::element(0.0, 9.99, 999.0, 99'999'990.0);
+    for (int stretch = *rc::gen::inRange(1, 8); stretch > 0; --stretch) {
+        const double level_v = *rc::gen::element(-0.2, 0.0, 4.0, 6.0, 9.99, 12.6);
+        const double noise_v = *rc::gen::element(0.0, 0.001, 0.02, 7.0);
+        const int brake = *rc::gen::inRange(0, 2);
+        const double step_s = *rc::gen::element(0.0, 0.0001, 0.01);
+        for (int row = *rc::gen::inRange(1, 80); row > 0; --row) {
+            const auto draw = [&] { return level_v + noise_v * *rc::gen::inRange(-10, 11); };
+            const std::array<double, 2> volts{draw(), draw()};
+            plain += fmt::format("{:.4f},{:.3f},{},{:.3f},{}\n", time_s, volts[0], brake, volts[1], row);
+            quoted += fmt::format("\"{:.4f}\",{:.3f},{},{:.3f},{}\n", time_s, volts[0], brake, volts[1], row);
+            time_s += step_s;
+        }
+    }
+    const Trace expected = read(quoted, options);
+    const Trace trace = read(plain, options);
+    RC_ASSERT(trace.edges == expected.edges);
+    RC_ASSERT(trace.end_us == expected.end_us);
+}
+
+TEST(CsvDialects, WhatIsWrongBehindQuietRowsIsFoundInItsLine) {
+    std::string rows = "time_s,left_v,right\n";
+    for (int i = 0; i < 1'000; ++i)
+        rows += fmt::format("{:.3f},{:.3f},0\n", 0.001 * i, 0.01 * (i % 7));
+    for (const std::string_view bad : {"0.998,0.000,0", "1.000,0.0x0,0", "1.000,0.000,2", "1.000,0.000"})
+        expect_refusal(rows + std::string(bad) + "\n", 1'002, {});
+}
+
 // Python's csv module, in its dialects "excel" (CR LF, quotes where needed) and with everything quoted.
 TEST(CsvDialects, WhatPythonsCsvModuleWritesIsRead) {
     for (const std::string_view dialect : {"delimiter=','", "delimiter=';'", "quoting=csv.QUOTE_ALL",

@@ -17,8 +17,9 @@ constexpr std::uint64_t gather = 1ull << 48 | 1ull << 33 | 1ull << 18 | 1ull << 
 } // namespace
 
 CsvPlainRows::CsvPlainRows(const CsvLayout& layout, const TapRules& rules, bool ends_in_crlf)
-    : rules_(rules), thresholds_(thresholds(rules)), time_exponent_(layout.time_exponent),
-      separator_(layout.separator), decimal_mark_(layout.decimal_mark), ends_in_crlf_(ends_in_crlf) {
+    : rules_(rules), below_zero_is_off_(rules.is_off(0)), thresholds_(rules),
+      time_exponent_(layout.time_exponent), separator_(layout.separator), decimal_mark_(layout.decimal_mark),
+      ends_in_crlf_(ends_in_crlf), quiet_rows_(layout, rules, thresholds_) {
     const CsvColumn* const end = layout.columns.data() + layout.columns.size();
     for (const CsvColumn* column = layout.columns.data(); column != end;) {
         const CsvColumn* next = column + 1;
@@ -57,42 +58,35 @@ CsvPlainRows::Step CsvPlainRows::levels_step(const CsvColumn* first, const CsvCo
     return step;
 }
 
-CsvPlainRows::ThresholdsByDecimals CsvPlainRows::thresholds(const TapRules& rules) {
-    ThresholdsByDecimals result{};
-    for (std::size_t decimals = 0; decimals < result.size(); ++decimals) {
-        const auto least_digits = [&](auto is_reached) {
-            std::uint64_t least = 0;
-            for (std::uint64_t step = std::uint64_t{1} << 62; step > 0; step /= 2) {
-                const Decimal below{least + step - 1, -static_cast<int>(decimals)};
-                if (!is_reached(to_double(below))) least += step;
-            }
-            return least;
-        };
-        result[decimals].on = least_digits([&](double volts) { return rules.is_on(volts); });
-        result[decimals].off = least_digits([&](double volts) { return !rules.is_off(volts); });
-    }
-    return result;
-}
-
 inline Lines CsvPlainRows::with_volts(Lines lines, Lines::Tap tap, Decimal number) const {
     const auto decimals = static_cast<std::size_t>(-number.exponent);
-    if (decimals > most_decimals) return rules_.with_volts(lines, tap, to_double(number));
-    const Thresholds& threshold = thresholds_[decimals];
+    if (decimals > VoltThresholds::most_decimals) return rules_.with_volts(lines, tap, to_double(number));
+    const VoltThresholds::Digits& threshold = thresholds_.with_decimals(decimals);
     if (number.digits >= threshold.on) return rules_.with_level(lines, tap, true);
     return number.digits < threshold.off ? rules_.with_level(lines, tap, false) : lines;
 }
 
 CsvPlainRows::Progress CsvPlainRows::read(const char* at, const char* end, CsvReading& reading,
-                                          std::span<Edge> edges) const {
+                                          std::span<Edge> edges) {
     Progress progress;
     CsvReading ahead = reading;
+    int quiet_rows = 0;
+    int patience = few_quiet_rows;
     while (at != end && progress.edges < edges.size()) {
         CsvReading row = ahead;
-        const char* const after = read_row(at, row);
+        const char* after = read_row(at, row);
         if (after == nullptr || row.t_us < ahead.t_us) break;
         edges[progress.edges] = {row.t_us, row.lines};
-        progress.edges += row.lines != ahead.lines ? 1 : 0;
+        const bool is_edge = row.lines != ahead.lines;
+        progress.edges += is_edge ? 1 : 0;
+        quiet_rows = is_edge ? 0 : quiet_rows + 1;
         ++progress.rows;
+        if (quiet_rows >= patience) {
+            quiet_rows = 0;
+            const long long rows = progress.rows;
+            if (quiet_rows_.learn(at, after, row.lines)) after = quiet_rows_.pass(after, end, progress.rows);
+            patience = progress.rows - rows >= few_quiet_rows ? few_quiet_rows : 2 * patience;
+        }
         ahead = row;
         at = after;
     }
@@ -123,9 +117,13 @@ inline const char* CsvPlainRows::read_row(const char* at, CsvReading& reading) c
             break;
         }
         case Kind::volts: {
+            // Signs come and go in noise about zero, so no jump depends on them.
+            const bool is_negative = *at == '-';
             Decimal number;
-            at = scan_plain(at, number, decimal_mark_);
+            at = scan_plain(at + is_negative, number, decimal_mark_);
             if (at == nullptr) return nullptr;
+            number.digits = is_negative ? 0 : number.digits;
+            if (is_negative && !below_zero_is_off_) return nullptr;
             reading.lines = with_volts(reading.lines, step.tap, number);
             break;
         }

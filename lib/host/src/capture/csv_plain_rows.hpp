@@ -2,6 +2,7 @@
 #pragma once
 
 #include "capture/csv_layout.hpp"
+#include "capture/csv_quiet_rows.hpp"
 #include "capture/decimal.hpp"
 
 #include <array>
@@ -32,19 +33,14 @@ public:
     /// Reads rows from `at` on, until `end`, until `edges` is full, or up to the first row in any other form
     /// or with a time before that of the row ahead. `reading` is the row ahead of `at` at first, and the last
     /// row read then.
-    Progress read(const char* at, const char* end, CsvReading& reading, std::span<Edge> edges) const;
+    Progress read(const char* at, const char* end, CsvReading& reading, std::span<Edge> edges);
 
 private:
     static constexpr std::size_t most_levels = 4;
 
-    // Volts are compared as they are written, as digits behind which so many decimals start: from `on` a tap
-    // goes high, and below `off` it goes low.
-    struct Thresholds {
-        std::uint64_t on;
-        std::uint64_t off;
-    };
-    static constexpr std::size_t most_decimals = 9;
-    using ThresholdsByDecimals = std::array<Thresholds, most_decimals + 1>;
+    // After so many rows in which nothing happened, more are expected; after twice as many each time it was
+    // in vain, as where noise comes in numbers of any length.
+    static constexpr int few_quiet_rows = 8;
 
     // A column, or up to four level columns side by side.
     struct Step {
@@ -64,17 +60,18 @@ private:
 
     Step levels_step(const CsvColumn* first, const CsvColumn* last, char delimiter,
                      const TapRules& rules) const;
-    static ThresholdsByDecimals thresholds(const TapRules& rules);
     Lines with_volts(Lines lines, Lines::Tap tap, Decimal number) const;
     const char* read_row(const char* at, CsvReading& reading) const;
 
     TapRules rules_;
-    ThresholdsByDecimals thresholds_;
+    bool below_zero_is_off_;
+    VoltThresholds thresholds_;
     int time_exponent_;
     char separator_;
     char decimal_mark_;
     bool ends_in_crlf_;
     std::vector<Step> steps_;
+    CsvQuietRows quiet_rows_;
 };
 
 } // namespace winkhold::host::capture

@@ -27,9 +27,9 @@ public:
     bool refill(const char* keep);
 
 private:
-    std::unique_ptr<InputFile> file_;
     void make_room();
 
+    std::unique_ptr<InputFile> file_;
     std::size_t room_; // for text, in the buffer
     std::unique_ptr<char[]> buffer_;
     const char* begin_; // first byte kept

@@ -20,7 +20,7 @@ Suggestion settle_for(const Inspection& seen) {
     for (const LineView& line : seen.lines) {
         false_us = std::max({false_us, line.rise.longest_false_us, line.fall.longest_false_us});
         // a few may be flashes that the rider cut short as they began
-        if (20 * line.pulses > static_cast<std::int64_t>(line.lights.size()))
+        if (50 * line.pulses > static_cast<std::int64_t>(line.lights.size()))
             false_us = std::max(false_us, line.longest_pulse_us);
     }
     const TimeUs usual_us = core::Settings{}.settle_us;
