@@ -1,6 +1,6 @@
 #include "winkhold/host/faults/fault.hpp"
 
-#include "waveform/toml_fields.hpp"
+#include "vehicle/toml_fields.hpp"
 
 #include <algorithm>
 #include <filesystem>

@@ -1,16 +1,14 @@
 #include "winkhold/host/waveform/scenario.hpp"
 
+#include "vehicle/toml_fields.hpp"
+#include "vehicle/vehicle_files.hpp"
 #include "waveform/scenario_sections.hpp"
-#include "waveform/toml_fields.hpp"
 #include "winkhold/host/settings_text.hpp"
 
-#include <filesystem>
 #include <fmt/format.h>
 
 namespace winkhold::host {
 namespace {
-
-namespace fs = std::filesystem;
 
 void read_decoder(TomlFields& fields, core::Settings& settings) {
     for (const NamedSetting& named : named_settings) {
@@ -39,41 +37,18 @@ void read_sections(const std::string& path, const toml::table& root, const std::
     section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
 }
 
-void read_into(const std::string& path, Scenario& scenario, int depth) {
-    const toml::table root = parse_toml(path);
-    TomlFields sections(path, "", root);
-    in_section(path, root, "vehicle", [&](TomlFields& fields) {
-        fields.text("name", scenario.name);
-        std::string other;
-        fields.text("file", other);
-        if (other.empty()) return;
-        if (depth >= 4)
-            fields.refuse("file", *fields.node("file"), "vehicle files name each other in a circle");
-        const std::string name = scenario.name;
-        read_into((fs::path(path).parent_path() / other).string(), scenario, depth + 1);
-        if (!name.empty()) scenario.name = name;
-    });
-    read_sections(path, root, "", scenario);
-    for (const char* name : {"vehicle", "flasher", "lines", "volts", "rider", "clock", "decoder", "fault"})
-        sections.node(name);
-    for (const auto& [key, value] : root)
-        if (key != "variant" && !value.is_table())
-            throw InputError(at_line(path, value.source().begin.line,
-                                     fmt::format("{}: belongs into a section like [flasher]", key.str())));
-    sections.node("variant");
-    sections.done();
-}
-
 } // namespace
 
 Scenario read_scenario(const std::string& path) {
+    const VehicleFiles vehicle = read_vehicle_files(path);
     Scenario scenario;
-    read_into(path, scenario, 0);
+    scenario.name = vehicle.name;
+    for (const VehicleFile& file : vehicle.files)
+        read_sections(file.path, file.root, "", scenario);
     if (scenario.rider.script.empty())
         throw InputError(at_line(path, 0,
                                  "[rider] script: missing; say what the rider asks for, like "
                                  "script = [{ show = \"left\", flashes = [4, 9] }]"));
-    if (scenario.name.empty()) scenario.name = fs::path(path).stem().string();
     return scenario;
 }
 

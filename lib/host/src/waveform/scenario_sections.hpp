@@ -1,7 +1,7 @@
 /// The sections of a scenario file, each read over what is there.
 #pragma once
 
-#include "waveform/toml_fields.hpp"
+#include "vehicle/toml_fields.hpp"
 
 namespace winkhold::host {
 

@@ -1,4 +1,4 @@
-#include "waveform/toml_fields.hpp"
+#include "vehicle/toml_fields.hpp"
 
 #include <algorithm>
 #include <cmath>
