@@ -1,0 +1,24 @@
+# Texts of data/ that programs carry along, so that they are at hand wherever the program runs:
+# embedded_texts.cpp, a table of names relative to data/ and contents.
+function(embed_texts output)
+  set(rows "")
+  foreach(path ${ARGN})
+    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${path})
+    file(RELATIVE_PATH name ${PROJECT_SOURCE_DIR}/data ${path})
+    file(READ ${path} text)
+    string(APPEND rows "    {\"${name}\", R\"embedded(${text})embedded\"},\n")
+  endforeach()
+  file(CONFIGURE OUTPUT ${output} CONTENT [[
+#include "vehicle/embedded_texts.hpp"
+
+namespace winkhold::host {
+
+const std::vector<EmbeddedText>& embedded_texts() {
+  static const std::vector<EmbeddedText> texts{
+@rows@  };
+  return texts;
+}
+
+} // namespace winkhold::host
+]] @ONLY)
+endfunction()
