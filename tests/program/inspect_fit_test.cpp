@@ -1,6 +1,7 @@
 // `inspect` -> `fit` -> `sweep`, as a user would.
 #include "run.hpp"
 
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -52,6 +53,20 @@ TEST(Fit, JsonNamesItsSchemaAndSaysWhatIsOpen) {
     EXPECT_LE(json["rhythm"]["rate_per_min"]["low"].get<double>(), 85);
     EXPECT_GE(json["rhythm"]["rate_per_min"]["high"].get<double>(), 85);
     EXPECT_FALSE(json["open"].empty());
+}
+
+TEST(Memory, ARecordingOfEndlessFlashesIsRefusedWhereFlashesAreKept) {
+    Scratch scratch;
+    std::string rows = "time_ms,left,right\n";
+    for (int i = 0; i <= 200'010; ++i)
+        rows += fmt::format("{},{},0\n", 350 * i, i % 2);
+    const std::string endless = scratch.write("endless.csv", rows);
+    for (const char* command : {"inspect ", "fit ", "sweep ", "decode --hindsight "}) {
+        const Ran ran = scratch.run(command + endless);
+        EXPECT_EQ(ran.exit_code, 2) << command;
+        EXPECT_NE(ran.err.find("more than 100000 flashes"), std::string::npos) << command << ran.err;
+    }
+    EXPECT_EQ(scratch.run("decode " + endless).exit_code, 0) << "needs no memory of them";
 }
 
 class FittedBike : public ::testing::TestWithParam<const char*> {};
