@@ -75,13 +75,15 @@ TEST_P(FittedBike, IsAScenarioThatSimulateSweepAndFaultsTake) {
     Scratch scratch;
     const std::string bike = scratch.path("bike.toml");
     const std::string ride = recording(scratch, GetParam());
+    const bool ride_has_one_rhythm = std::string_view(GetParam()).find("grouped") == std::string::npos;
     for (const char* how : {"", " --cautious"}) {
         ASSERT_EQ(scratch.run("fit " + ride + " --out " + bike + how).exit_code, 0);
         EXPECT_EQ(scratch.run("simulate " + bike).exit_code, 0);
         const Ran sweep = scratch.run("sweep " + bike + " --json --trials 100 --target 0.1 --threads 1");
         EXPECT_LE(sweep.exit_code, 1) << sweep.err;
         const Json json = Json::parse(sweep.out);
-        EXPECT_EQ(json["population"], std::string_view(how) != "");
+        const bool has_ranges = std::string_view(how) != "" && ride_has_one_rhythm;
+        EXPECT_EQ(json["population"], has_ranges);
     }
 }
 
