@@ -20,7 +20,7 @@ inline constexpr std::array<NamedSetting, 13> named_settings{{
     {"pwm_gap", "lows shorter than this belong to the on phase; 0: line not chopped (default 0)"},
     {"hold", "longest dark gap bridged, from the last high on (default 1000ms)"},
     {"hold_rule", "fixed, or paced by the learned dark gaps (default paced)"},
-    {"guard", "paced: margin on the longest learned dark gap (default 20ms)"},
+    {"guard", "paced: margin on the longest learned dark gap (default 10ms)"},
     {"gap_prior", "paced: this bike's dark gap if measured, used until one is learned (default 0: unknown)"},
     {"spread", "on or off: guard and cut margin grow with the spread of what was learned (default on)"},
     {"handover", "window that tells hazard from side change, or off (default 60ms)"},
@@ -28,7 +28,7 @@ inline constexpr std::array<NamedSetting, 13> named_settings{{
      "until the window ends show both, delay the new side, or show it at-once (default at-once)"},
     {"fall_window", "a side dark this long while the other stays lit has ended, or off (default 100ms)"},
     {"cut_short", "on or off: release at once after a flash cut short (default on)"},
-    {"cut_margin", "a flash this much shorter than the least learned is cut short (default 20ms)"},
+    {"cut_margin", "a flash this much shorter than the least learned is cut short (default 10ms)"},
     {"supply_gone", "supply tap low this long: everything off; or off (default 120ms)"},
 }};
 
