@@ -11,7 +11,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array sections{"vehicle", "flasher", "lines", "volts", "rider", "clock", "decoder", "fault"};
+constexpr std::array sections{"vehicle", "flasher", "lines", "volts",    "rider",
+                              "clock",   "decoder", "fault", "sequence", "lamps"};
 
 constexpr int most_files = 5;
 
