@@ -96,11 +96,6 @@ enum class LampError : uint8_t {
     only_turn_has_a_pattern,
 };
 
-namespace limits {
-/// Longest step, hold, blank, and sweep with its hold.
-constexpr Span longest_play_us = 5_s;
-} // namespace limits
-
 /// First thing wrong with a group, or none: a static_assert in firmware, a refusal on the host.
 constexpr LampError check(const LampGroup& group) {
     const Pattern& p = group.pattern;
