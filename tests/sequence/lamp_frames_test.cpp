@@ -65,8 +65,8 @@ TEST(LampFrames, AtTheLampOutRateOnlyTheFirstFlashLosesItsLastLamp) {
     EXPECT_FALSE(played.sweeps[0].may_be_cut) << "another flash follows: nobody cancelled";
     for (std::size_t i = 1; i < 5; ++i) {
         EXPECT_EQ(played.sweeps[i].reached, 6) << i;
-        EXPECT_EQ(played.sweeps[i].full_us - played.sweeps[i].start_us, 5 * 18'656)
-            << "of 127,936 us, in 64ths";
+        EXPECT_EQ(played.sweeps[i].full_us - played.sweeps[i].start_us, 5 * 18'666)
+            << "a sixth of seven eighths of 128 ms";
     }
     EXPECT_TRUE(played.sweeps[4].may_be_cut);
 }
@@ -110,8 +110,10 @@ TEST(LampFrames, TurnsBeginAnewOnASideChangeAndNeverShowBothSides) {
     for (const host::LampFrame& frame : host::lamp_frames(trace, core::Settings{}, plan).frames) {
         EXPECT_FALSE(frame.groups[0].lit > 0 && frame.groups[1].lit > 0) << frame.t_us;
         if (frame.groups[1].lit == 0) continue;
-        if (!right_seen) EXPECT_EQ(frame.t_us, change_us + 5'000);
-        if (!right_seen) EXPECT_EQ(frame.groups[1].lit, 1);
+        if (!right_seen) {
+            EXPECT_EQ(frame.t_us, change_us + 5'000);
+            EXPECT_EQ(frame.groups[1].lit, 1);
+        }
         right_seen = true;
     }
     EXPECT_TRUE(right_seen);
@@ -148,8 +150,8 @@ TEST(Lamps, ALaterFilesListReplacesAnEarlierOnesWhole) {
     std::filesystem::remove_all(folder);
     ASSERT_EQ(plan.lamps.size(), 1u);
     EXPECT_EQ(plan.lamps[0].name, "c");
-    EXPECT_EQ(plan.timing.on_us, 333'334u) << "half of 666,667 us";
-    EXPECT_EQ(plan.timing.dark_us, 333'333u);
+    EXPECT_EQ(plan.timing.on_us, 333'333u) << "half of 666,667 us";
+    EXPECT_EQ(plan.timing.dark_us, 333'334u);
 }
 
 } // namespace
