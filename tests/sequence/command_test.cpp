@@ -16,8 +16,8 @@ const std::string lamp_out = "time_us,left,right,brake\n0,0,0,0\n"
 TEST(SequenceCommand, DrawsEachLampOfTheDemoAndNothingStaysDark) {
     const Ran ran = Scratch().run(demo);
     EXPECT_EQ(ran.exit_code, 0) << ran.err;
-    EXPECT_NE(ran.out.find("front left     1 __###"), std::string::npos) << ran.out;
-    EXPECT_NE(ran.out.find("               6 ____________###"), std::string::npos) << ran.out;
+    EXPECT_NE(ran.out.find("front left       1 __###"), std::string::npos) << ran.out;
+    EXPECT_NE(ran.out.find("                 6 ____________###"), std::string::npos) << ran.out;
     EXPECT_NE(ran.out.find("in the line's own flashes"), std::string::npos);
     EXPECT_NE(ran.out.find("lit 5 ms after the brake tap"), std::string::npos) << ran.out;
     EXPECT_NE(ran.out.find("no legal advice"), std::string::npos);

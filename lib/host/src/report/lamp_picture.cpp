@@ -82,7 +82,7 @@ void LampPicture::draw(std::ostream& out, TimeUs end_us) {
         draw_group(out, group, row, columns);
         row += plan_.lamps[group].plays.count;
     }
-    fmt::print(out, "{:>14} {}the brightest within each character\n\n", "",
+    fmt::print(out, "{:>22} {}the brightest within each character\n\n", "",
                close_up_.colour ? "" : "_ dark  : + # brighter; ");
 }
 
@@ -101,7 +101,7 @@ void LampPicture::draw_group(std::ostream& out, std::size_t group, std::size_t f
             ++lamp;
         const std::string numbers =
             lamp - first == 1 ? fmt::format("{}", lamp) : fmt::format("{}-{}", first + 1, lamp);
-        fmt::print(out, "{} {:>5} {}\n", label, numbers, row(first_row + first, columns, colour));
+        fmt::print(out, "{} {:>7} {}\n", label, numbers, row(first_row + first, columns, colour));
         label = lamp_label("");
     }
 }

@@ -198,10 +198,10 @@ void write_text(std::ostream& out, EdgeSource& source, LampPlayer& player, Sweep
         plan.origin,
         timing_text(core::paced_by(plan.timing, groups.data(), static_cast<std::uint8_t>(groups.size()))));
     for (std::size_t i = 0; i < strips.size(); ++i)
-        fmt::print(out, "{}       {}\n", lamp_label(plan.lamps[i].name),
+        fmt::print(out, "{}         {}\n", lamp_label(plan.lamps[i].name),
                    strips[i].draw(from_us, end_us, picture_columns));
     fmt::print(out,
-               "{:>14} # a lamp at its brightness  _ none  + both within one character, {:.3g} ms each\n\n",
+               "{:>22} # a lamp at its brightness  _ none  + both within one character, {:.3g} ms each\n\n",
                "", ms(end_us - from_us) / picture_columns);
     picture.draw(out, end_us);
     write_caveats_text(out, source.caveats());
