@@ -83,4 +83,11 @@ core::Settings read_settings(const std::string& path, const core::Settings& base
     return settings;
 }
 
+core::Settings read_vehicle_settings(const std::string& path, const core::Settings& base) {
+    core::Settings settings = base;
+    for (const VehicleFile& file : read_vehicle_files(path).files)
+        in_section(file.path, file.root, "decoder", [&](TomlFields& f) { read_decoder(f, settings); });
+    return settings;
+}
+
 } // namespace winkhold::host

@@ -89,6 +89,8 @@ constexpr Span fast_period_us = 450_ms;
 /// This many raw changes within the window without settling are chatter, or PWM nobody declared.
 constexpr Span chatter_window_us = 100_ms;
 constexpr uint8_t chatter_changes = 10;
+/// Longest step, hold and blank of a lamp pattern, and longest sweep with its hold.
+constexpr Span longest_play_us = 5_s;
 } // namespace limits
 
 enum class SettingsError : uint8_t {

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace winkhold::host {
@@ -44,6 +45,23 @@ public:
     virtual TimeUs end_us() const = 0;
     /// After next() returned false: what to know about the recording, one of each kind.
     virtual std::vector<Caveat> caveats() const { return {}; }
+};
+
+/// A trace as a source.
+class TraceSource : public EdgeSource {
+public:
+    explicit TraceSource(Trace trace) : trace_(std::move(trace)) {}
+
+    bool next(Edge& edge) override {
+        if (next_ == trace_.edges.size()) return false;
+        edge = trace_.edges[next_++];
+        return true;
+    }
+    TimeUs end_us() const override { return trace_.end_us; }
+
+private:
+    Trace trace_;
+    std::size_t next_{0};
 };
 
 /// Where memory grows with the flashes of a recording, so many of one line are taken: 18 hours of flashing

@@ -1,0 +1,162 @@
+#include "winkhold/host/lamps/lamps.hpp"
+
+#include "lamps/lamps_of.hpp"
+#include "vehicle/toml_fields.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+namespace winkhold::host {
+namespace {
+
+constexpr int most_lamps = 4'096;
+constexpr std::size_t most_groups = 255;
+
+template <class Choice>
+void choose(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names,
+            std::optional<Choice>& choice) {
+    const int chosen = fields.choice(name, names);
+    if (chosen >= 0) choice = static_cast<Choice>(chosen);
+}
+
+int needed(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names) {
+    const int chosen = fields.choice(name, names);
+    if (chosen < 0)
+        fields.refuse(name, fields.table(), fmt::format("missing; write one of: {}", fmt::join(names, ", ")));
+    return chosen;
+}
+
+void number(TomlFields& fields, std::string_view name, double least, double most,
+            std::optional<double>& value) {
+    if (!fields.has(name)) return;
+    fields.number(name, least, most, value.emplace());
+}
+
+void whole(TomlFields& fields, std::string_view name, int least, int most, std::optional<int>& value) {
+    if (!fields.has(name)) return;
+    fields.whole(name, least, most, value.emplace());
+}
+
+core::Span span(TomlFields& fields, std::string_view name) {
+    TimeUs us = 0;
+    fields.duration(name, core::limits::longest_play_us, us);
+    return static_cast<core::Span>(us);
+}
+
+std::uint8_t brightness(TomlFields& fields, std::string_view name, std::uint8_t otherwise) {
+    int value = otherwise;
+    fields.whole(name, 0, 255, value);
+    return static_cast<std::uint8_t>(value);
+}
+
+void read_pattern(TomlFields& fields, core::LampGroup& plays) {
+    enum Kind { together, outward, blocks, fade };
+    const int kind = std::max(0, fields.choice("pattern", {"together", "outward", "blocks", "fade"}));
+    const core::Span step_us = span(fields, "step");
+    int block = 0;
+    fields.whole("block", 1, most_lamps, block);
+    if (kind == together && step_us != 0)
+        fields.refuse("step", *fields.node("step"),
+                      "only with pattern = \"outward\", \"blocks\" or \"fade\"");
+    if (kind != together && step_us == 0)
+        fields.refuse("step", fields.table(), "missing; say how far apart the steps are, like \"30ms\"");
+    if (kind != blocks && kind != fade && block != 0)
+        fields.refuse("block", *fields.node("block"), "only with pattern = \"blocks\" or \"fade\"");
+    if (kind == blocks && block == 0)
+        fields.refuse("block", fields.table(), "missing; say how many lamps each step adds");
+    constexpr int fade_levels = 16;
+    if (kind == outward) plays.pattern = core::outward(step_us);
+    if (kind == blocks) plays.pattern = core::in_blocks(static_cast<std::uint16_t>(block), step_us);
+    if (kind == fade)
+        plays.pattern =
+            core::fading_in(static_cast<std::uint16_t>(block == 0 ? fade_levels : block), step_us);
+    plays.pattern = core::ending(plays.pattern, span(fields, "hold"), span(fields, "blank"));
+}
+
+void refuse_what_the_core_refuses(const TomlFields& fields, const core::LampGroup& plays) {
+    switch (core::check(plays)) {
+    case core::LampError::sweep_too_long:
+        fields.refuse("step", fields.table(), "the sweep and its hold last over 5 s; make it faster");
+    case core::LampError::only_turn_has_a_pattern:
+        fields.refuse("pattern", fields.table(),
+                      "only job = \"turn\" plays one; other lamps must not wait for a frame");
+    default: // ranges were judged field by field
+        break;
+    }
+}
+
+LampGroup read_group(TomlFields& fields) {
+    LampGroup group;
+    fields.text("name", group.name);
+    if (group.name.empty())
+        fields.refuse("name", fields.table(), "missing; name the group, like \"front left\"");
+    group.where = fields.where(group.name, fields.table());
+
+    core::LampGroup& plays = group.plays;
+    plays.job = static_cast<core::Job>(needed(fields, "job", {"turn", "stop", "tail", "marker"}));
+    plays.side = static_cast<core::Indication>(1 + needed(fields, "side", {"left", "right", "both"}));
+    int count = 0;
+    fields.whole("count", 1, most_lamps, count);
+    if (count == 0) fields.refuse("count", fields.table(), "missing; say how many lamps it has");
+    plays.count = static_cast<std::uint16_t>(count);
+    plays.full = brightness(fields, "brightness", 255);
+    plays.dimmed = brightness(fields, "dimmed", plays.job == core::Job::tail ? plays.full : 0);
+    read_pattern(fields, plays);
+    refuse_what_the_core_refuses(fields, plays);
+    choose(fields, "at", {"front", "rear"}, group.at);
+
+    choose(fields, "colour", {"amber", "red", "white"}, group.colour);
+    number(fields, "led_v", 0.5, 60, group.led_v);
+    number(fields, "led_ma", 0.01, 10'000, group.led_ma);
+    whole(fields, "in_series", 1, 100, group.in_series);
+    choose(fields, "feed", {"resistor", "constant-current"}, group.feed);
+    choose(fields, "driver", {"pin", "transistor", "shift-register"}, group.driver);
+    fields.texts("pins", group.pins);
+    whole(fields, "awg", 0, 40, group.awg);
+    number(fields, "length_m", 0, 100, group.length_m);
+
+    number(fields, "gap_mm", 0, 10'000, group.gap_mm);
+    number(fields, "width_mm", 0.1, 10'000, group.width_mm);
+    number(fields, "height_mm", 0.1, 10'000, group.height_mm);
+    return group;
+}
+
+Lamps read_list(const std::string& path, const toml::node& node) {
+    const toml::array* list = node.as_array();
+    if (list == nullptr || !list->is_array_of_tables())
+        throw InputError(at_line(path, node.source().begin.line, "write each group as [[lamps]]"));
+    Lamps lamps;
+    int count = 0;
+    for (const toml::node& one : *list) {
+        TomlFields fields(path, "lamps", *one.as_table());
+        LampGroup group = read_group(fields);
+        fields.done();
+        for (const LampGroup& before : lamps)
+            if (before.name == group.name)
+                fields.refuse("name", *fields.node("name"),
+                              fmt::format("\"{}\" is the name of another group, too", group.name));
+        if (lamps.size() == most_groups)
+            fields.refuse("name", *fields.node("name"), fmt::format("over {} groups", most_groups));
+        count += group.plays.count;
+        if (count > most_lamps)
+            fields.refuse("count", *fields.node("count"), fmt::format("over {} lamps in all", most_lamps));
+        lamps.push_back(std::move(group));
+    }
+    return lamps;
+}
+
+} // namespace
+
+Lamps lamps_of(const VehicleFiles& vehicle) {
+    Lamps lamps;
+    for (const VehicleFile& file : vehicle.files)
+        if (const toml::node* node = file.root.get("lamps")) lamps = read_list(file.path, *node);
+    return lamps;
+}
+
+Lamps read_lamps(const std::string& path) {
+    return lamps_of(read_vehicle_files(path));
+}
+
+} // namespace winkhold::host
