@@ -90,14 +90,16 @@ std::optional<Range> FrontEnd::clamp_volts() const {
 }
 
 double FrontEnd::dark_ohm() const {
-    const double siemens =
-        (bleeder_ohm ? 1 / *bleeder_ohm : 0) + (pull_up_kohm ? 1 / (*pull_up_kohm * 1e3) : 0);
+    const double siemens = (bleeder_ohm ? 1 / *bleeder_ohm : 0) + pull_up_siemens();
     return siemens > 0 ? 1 / siemens : std::numeric_limits<double>::infinity();
 }
 
 double FrontEnd::dark_volts(double supply_v) const {
-    if (!pull_up_kohm) return 0;
-    return bleeder_ohm ? supply_v * *bleeder_ohm / (*bleeder_ohm + *pull_up_kohm * 1e3) : supply_v;
+    return pull_up_siemens() * supply_v * (std::isinf(dark_ohm()) ? 0 : dark_ohm());
+}
+
+double FrontEnd::pull_up_siemens() const {
+    return pull_up_kohm && *pull_up_kohm > 0 ? 1 / (*pull_up_kohm * 1e3) : 0;
 }
 
 void read_front_end(TomlFields& fields, FrontEnd& front_end) {
@@ -111,7 +113,7 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
     fields.range("zener_v", 0.1, 100, front_end.zener_v);
     fields.number("clamp_ma", 0.001, 100'000, front_end.clamp_ma);
     fields.number("bleeder_ohm", 1, 10'000'000, front_end.bleeder_ohm);
-    fields.number("pull_up_kohm", 0.001, 100'000, front_end.pull_up_kohm);
+    fields.number("pull_up_kohm", 0, 100'000, front_end.pull_up_kohm);
     fields.number("wet_kohm", 0.001, 1'000'000, front_end.wet_kohm);
     fields.number("pin_v", 0.5, 30, front_end.pin_v);
     fields.number("pin_v_percent", 0, 50, front_end.pin_v_percent);

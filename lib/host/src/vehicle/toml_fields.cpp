@@ -95,6 +95,11 @@ void TomlFields::whole(std::string_view name, int least, int most, int& value) {
     value = static_cast<int>(checked(name, *at, least, most));
 }
 
+void TomlFields::whole(std::string_view name, int least, int most, std::optional<int>& value) {
+    node(name);
+    if (has(name)) whole(name, least, most, value.emplace());
+}
+
 void TomlFields::range(std::string_view name, double least, double most, Range& value) {
     const toml::node* at = node(name);
     if (at == nullptr) return;

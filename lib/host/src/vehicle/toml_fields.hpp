@@ -27,6 +27,7 @@ public:
     /// Stays without a value if the field is absent and it had none.
     void number(std::string_view name, double least, double most, std::optional<double>& value);
     void whole(std::string_view name, int least, int most, int& value);
+    void whole(std::string_view name, int least, int most, std::optional<int>& value);
     /// A number, or [least, most] drawn per bike.
     void range(std::string_view name, double least, double most, Range& value);
     void range(std::string_view name, double least, double most, std::optional<Range>& value);

@@ -34,8 +34,8 @@ struct FrontEnd {
     std::optional<Range> zener_v;   ///< its voltage at the current that it takes
     std::optional<double> clamp_ma; ///< the most it may carry
 
-    std::optional<double> bleeder_ohm;  ///< from line to ground; the most likely pull-down of a dark line
-    std::optional<double> pull_up_kohm; ///< the flasher's load sense, from supply to line
+    std::optional<double> bleeder_ohm;  ///< from line to ground
+    std::optional<double> pull_up_kohm; ///< the flasher's load sense, supply to line; 0: it has none
     std::optional<double> wet_kohm;     ///< leakage through a wet harness that must do no harm
 
     std::optional<double> pin_v; ///< supply of the pin
@@ -63,6 +63,7 @@ struct FrontEnd {
     /// Volts of a dark, let-go line that nothing else loads: pull-up against bleeder (the divider is not
     /// counted).
     double dark_volts(double supply_v) const;
+    double pull_up_siemens() const;
 };
 
 /// An input's thresholds as its data sheet gives them, as a share of its supply.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/host/electrics/check.hpp"
+#include "winkhold/host/electrics/wire.hpp"
 #include "winkhold/host/lamps/lamps.hpp"
 #include "winkhold/host/waveform/range.hpp"
 
@@ -38,24 +39,28 @@ struct GroupLoad {
     std::vector<LampString> strings;
     double nominal_ma{0};
     double most_ma{0};
+    std::optional<WireRun> wire; ///< to the group, at most_ma; none if gauge, length or current is not known
 
     bool known() const { return !strings.empty(); }
     int string_count() const;
 };
 
-/// Volts that feed strings.
+/// What feeds strings.
 struct StringSupply {
     double least_v{9};
     double nominal_v{14.4}; ///< engine running; resistors are chosen here
     double most_v{16};
+    double drop_v{0};                 ///< lost in reverse polarity part and switch
+    std::optional<double> headroom_v; ///< that a constant-current part needs
+    std::optional<double> part_w;     ///< heat that it may make
 };
 
 /// Forward voltage of one LED at 20 mA, typical parts (common practice, no source). Unit: V.
 Range led_volts(LampColour colour);
 
-/// The strings of `group` fed from `supply`, with `drop_v` lost in switch and reverse polarity part.
-/// Resistor R = (nominal - n Vf - drop) / I, next E24 up (IEC 60063); P = I^2 R at the most volts.
-GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, double drop_v, Checks& checks);
+/// The strings of `group`. Resistor R = (nominal - n Vf - drop) / I, next E24 up (IEC 60063), 5 %; heat at
+/// the most volts.
+GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, Checks& checks);
 
 /// Of all groups; strings are dealt to a group's pins in turn. In the order in which pins are first named.
 std::vector<PinLoad> pins_of(const Lamps& lamps, const std::vector<GroupLoad>& loads);
