@@ -8,8 +8,6 @@
 #include <fmt/format.h>
 
 namespace winkhold::host {
-namespace {
-
 void read_decoder(TomlFields& fields, core::Settings& settings) {
     for (const NamedSetting& named : named_settings) {
         std::string text;
@@ -22,6 +20,8 @@ void read_decoder(TomlFields& fields, core::Settings& settings) {
         throw InputError(fmt::format("{}: {}", fields.where("", fields.table()), error.what()));
     }
 }
+
+namespace {
 
 /// All sections that a variant may change, too; `of` leads their names in messages.
 void read_sections(const std::string& path, const toml::table& root, const std::string& of,

@@ -14,5 +14,6 @@ void read_volts_front_end(TomlFields& fields, const toml::node* volts, LineVolts
 void check_front_end(const LineVolts& volts);
 void read_rider(const std::string& file, TomlFields& fields, RiderModel& rider);
 void read_clock(TomlFields& fields, ClockModel& clock);
+void read_decoder(TomlFields& fields, core::Settings& settings);
 
 } // namespace winkhold::host

@@ -2,7 +2,8 @@
 #pragma once
 
 #include "winkhold/host/electrics/check.hpp"
-#include "winkhold/host/electrics/strings.hpp"
+#include "winkhold/host/electrics/front_end_figures.hpp"
+#include "winkhold/host/electrics/supply.hpp"
 
 namespace winkhold::host {
 
@@ -10,6 +11,8 @@ struct Electrics {
     std::string vehicle;
     std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
     std::vector<PinLoad> pins;
+    std::optional<FrontEndFigures> front_end; ///< none if not known
+    std::optional<double> standby_days;       ///< until 80 % of the battery is used
     Checks checks;
 
     bool has_findings() const;
