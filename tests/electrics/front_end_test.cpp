@@ -215,6 +215,7 @@ TEST(FrontEnd, WhatIsNotKnownIsNotJudged) {
     const Checks checks = judged_with(logic(100, 50));
     EXPECT_EQ(find(checks, "let-go line")->verdict, Verdict::not_judged) << "no pull_up_kohm";
     EXPECT_EQ(find(checks, "wet harness")->verdict, Verdict::not_judged) << "no wet_kohm";
+    EXPECT_EQ(find(checks, "behind the top resistor")->verdict, Verdict::not_judged) << "no wet_pin_kohm";
 }
 
 } // namespace

@@ -115,6 +115,7 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
     fields.number("bleeder_ohm", 1, 10'000'000, front_end.bleeder_ohm);
     fields.number("pull_up_kohm", 0, 100'000, front_end.pull_up_kohm);
     fields.number("wet_kohm", 0.001, 1'000'000, front_end.wet_kohm);
+    fields.number("wet_pin_kohm", 0.001, 1'000'000, front_end.wet_pin_kohm);
     fields.number("pin_v", 0.5, 30, front_end.pin_v);
     fields.number("pin_v_percent", 0, 50, front_end.pin_v_percent);
     fields.choice("input", {"adc", "schmitt", "logic"}, front_end.input);

@@ -12,7 +12,7 @@ constexpr const char* board_part = "board";
 
 void at_most(const char* what, const std::string& of, double ma, const std::optional<double>& limit_ma,
              const char* key, Checks& checks) {
-    const std::string text = of.empty() ? what : fmt::format("{} of {}", what, of);
+    const std::string text = of.empty() ? what : fmt::format("{} {}", what, of);
     if (limit_ma)
         checks.push_back(judged(board_part, text, ma, Bound::at_most, *limit_ma, "mA",
                                 fmt::format("{} in the file", key),
@@ -54,13 +54,13 @@ void judge_board_pins(const Board& board, const std::vector<PinLoad>& pins, Chec
 void judge_parts(const Board& board, const std::vector<PinLoad>& pins, Checks& checks) {
     for (const PinLoad& pin : pins) {
         if (pin.driver == LampDriver::transistor)
-            at_most("current of the transistor", pin.pin, pin.most_ma, board.transistor_ma, "transistor_ma",
-                    checks);
+            at_most("current of the transistor at", pin.pin, pin.most_ma, board.transistor_ma,
+                    "transistor_ma", checks);
         if (pin.driver != LampDriver::shift_register) continue;
-        at_most("current of an output", pin.pin, pin.most_ma / pin.strings, board.register_pin_ma,
+        at_most("current of each output of", pin.pin, pin.most_ma / pin.strings, board.register_pin_ma,
                 "register_pin_ma", checks);
-        at_most("current of the package", pin.pin, pin.most_ma, board.register_package_ma,
-                "register_package_ma", checks);
+        at_most("current of register", pin.pin, pin.most_ma, board.register_package_ma, "register_package_ma",
+                checks);
         checks.push_back(judged(board_part, "strings on " + pin.pin, pin.strings, Bound::at_most,
                                 board.register_outputs, "", "register_outputs in the file",
                                 "a second register"));

@@ -109,6 +109,19 @@ void judge_timing(const FrontEndFigures& figures, TimeUs handover_us, TimeUs set
                             "a longer settle, or a larger capacitor"));
 }
 
+void judge_leakage(const FrontEnd& f, const char* what, double harm_ohm,
+                   const std::optional<double>& wet_kohm, const char* key, const char* advice,
+                   Checks& checks) {
+    if (wet_kohm)
+        checks.push_back(judged(part, what, harm_ohm / 1e3, Bound::at_most, *wet_kohm, "kohm",
+                                fmt::format("{} in the file; {}", key, f.thresholds()->source), advice));
+    else
+        checks.push_back(not_judged(part, what,
+                                    fmt::format("{}, the least resistance that yours has when wet; below "
+                                                "{:.3g} kohm a dark line may read high",
+                                                key, harm_ohm / 1e3)));
+}
+
 void judge_dark(const FrontEnd& f, const FrontEndFigures& figures, Checks& checks) {
     const char* const ghost = "let-go line at 16 V with the flasher's pull-up";
     if (!f.pull_up_kohm)
@@ -122,18 +135,12 @@ void judge_dark(const FrontEnd& f, const FrontEndFigures& figures, Checks& check
             figures.bleeder_needed_ohm > 0
                 ? fmt::format("a bleeder of {:g} ohm or less from line to ground", figures.bleeder_needed_ohm)
                 : ""));
-    const double harm_ohm = std::max(std::max(figures.false_high_line_ohm, figures.false_high_pin_ohm),
-                                     std::max(figures.stuck_line_ohm, figures.stuck_pin_ohm));
-    const char* const wet = "wet harness: leakage from 16 V that does harm";
-    if (!f.wet_kohm)
-        checks.push_back(not_judged(
-            part, wet,
-            fmt::format("wet_kohm, what yours leaks at most; below {:.0f} kohm a dark line may read high",
-                        harm_ohm / 1e3)));
-    else
-        checks.push_back(judged(part, wet, harm_ohm / 1e3, Bound::at_most, *f.wet_kohm, "kohm",
-                                "wet_kohm in the file; " + f.thresholds()->source,
-                                "a bleeder, smaller divider resistors, sealed connectors"));
+    judge_leakage(f, "leakage from 16 V onto the line (wet harness) that does harm",
+                  std::max(figures.false_high_line_ohm, figures.stuck_line_ohm), f.wet_kohm, "wet_kohm",
+                  "a smaller bleeder, sealed connectors", checks);
+    judge_leakage(f, "leakage from 16 V onto the tap's wire behind the top resistor that does harm",
+                  std::max(figures.false_high_pin_ohm, figures.stuck_pin_ohm), f.wet_pin_kohm, "wet_pin_kohm",
+                  "smaller divider resistors, a coated board, the top resistor at the board", checks);
 }
 
 } // namespace

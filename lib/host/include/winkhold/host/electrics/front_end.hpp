@@ -36,7 +36,9 @@ struct FrontEnd {
 
     std::optional<double> bleeder_ohm;  ///< from line to ground
     std::optional<double> pull_up_kohm; ///< the flasher's load sense, supply to line; 0: it has none
-    std::optional<double> wet_kohm;     ///< leakage through a wet harness that must do no harm
+    /// The least resistance from supply to line when the harness is wet; it must do no harm.
+    std::optional<double> wet_kohm;
+    std::optional<double> wet_pin_kohm; ///< the same, to the tap's wire behind the top resistor
 
     std::optional<double> pin_v; ///< supply of the pin
     double pin_v_percent{5};
