@@ -16,6 +16,10 @@ TEST(ElectricsCommand, TheDemoVehicleIsJudgedInFullWithoutFindings) {
     EXPECT_EQ(json["schema"], "winkhold.electrics/1");
     EXPECT_EQ(json["findings"], false);
     EXPECT_EQ(json["groups"][0]["strings"][0]["resistor_ohm"], 620);
+    const double left_ma = json["lines"][0]["most_ma"];
+    EXPECT_EQ(json["lines"][0]["line"], "left turn");
+    EXPECT_NEAR(left_ma, 12 * json["groups"][0]["strings"][0]["ma"][1].get<double>(), 1e-6)
+        << "front and rear";
     for (const auto& check : json["checks"])
         EXPECT_FALSE(check["source"].get<std::string>().empty()) << check;
 }

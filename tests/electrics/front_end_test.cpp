@@ -197,6 +197,15 @@ TEST(FrontEnd, AShortTransientReadsHighOnlyIfTheCapacitorGetsThatFar) {
     EXPECT_EQ(figures_of(f)->transients[1].high_us, 0);
 }
 
+TEST(FrontEnd, AnAdcReadsNothingAboveItsReference) {
+    FrontEnd f = logic(10, 30); // 5 V of the line are 3.75 V at the pin
+    f.input = InputKind::adc;
+    f.adc_error_lsb = 0;
+    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, Verdict::passed);
+    f.on_above_v = 6.67;
+    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, Verdict::finding);
+}
+
 TEST(FrontEnd, WhatIsNotKnownIsNotJudged) {
     const auto forget = [](auto&& change) {
         FrontEnd f = logic(100, 50);

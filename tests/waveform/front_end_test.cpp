@@ -11,14 +11,10 @@ using namespace winkhold;
 using namespace winkhold::test;
 using List = std::vector<Change>;
 
-/// One left flash from 100 to 600 ms at 12 V; 100 kohm and 50 kohm, 10 nF, 2 V and 1 V at the pin, no
+/// Read through 100 kohm and 50 kohm, 10 nF, 2 V and 1 V at the pin, no
 /// tolerances.
 host::Scenario one_flash() {
-    host::Scenario s = clean();
-    s.volts.used = true;
-    s.volts.supply_v = 12;
-    s.rider.script = {for_time(Indication::off, 100'000), for_time(Indication::left, 600'000),
-                      for_time(Indication::off, 2'000'000)};
+    host::Scenario s = one_flash_in_volts();
     host::FrontEnd& f = s.volts.front_end.emplace();
     f.top_kohm = 100;
     f.bottom_kohm = 50;

@@ -44,6 +44,30 @@ GroupLoad load_of(const LampGroup& group, const std::optional<Board>& board, Che
     return load;
 }
 
+std::vector<LineTotal> totals_of(const std::vector<GroupLoad>& groups) {
+    using core::Job;
+    const auto lights = [](const GroupLoad& load, std::size_t line) {
+        if (load.job != Job::turn) return line == 1 + static_cast<std::size_t>(load.job);
+        return line < 2 && core::shows(load.side, line == 0 ? core::Side::left : core::Side::right);
+    };
+    constexpr std::string_view names[] = {"left turn", "right turn", "stop", "tail", "marker"};
+    std::vector<LineTotal> lines;
+    for (std::size_t line = 0; line < std::size(names); ++line) {
+        LineTotal total;
+        total.line = names[line];
+        bool any = false;
+        for (const GroupLoad& load : groups) {
+            if (!lights(load, line)) continue;
+            any = true;
+            total.nominal_ma += load.nominal_ma;
+            total.most_ma += load.most_ma;
+            total.all_known = total.all_known && load.known();
+        }
+        if (any) lines.push_back(total);
+    }
+    return lines;
+}
+
 void judge_board(const Board& board, const Lamps& lamps, Electrics& electrics) {
     judge_drivers(board, lamps, electrics.pins, electrics.checks);
     double from_regulator_ma = 0;
@@ -86,6 +110,7 @@ Electrics judge_electrics(const std::string& path) {
     for (const LampGroup& group : lamps)
         electrics.groups.push_back(load_of(group, supply.board, checks));
     electrics.pins = pins_of(lamps, electrics.groups);
+    electrics.lines = totals_of(electrics.groups);
     if (lamps.empty()) checks.push_back(not_judged("lamps", "everything", "[[lamps]]"));
     if (supply.board)
         judge_board(*supply.board, lamps, electrics);

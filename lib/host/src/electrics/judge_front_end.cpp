@@ -52,6 +52,10 @@ void judge_levels(const FrontEnd& f, const FrontEndFigures& figures, Checks& che
     checks.push_back(judged(part, "the clamp leaves room above the threshold", f.clamp_volts()->least,
                             Bound::at_least, f.thresholds()->rise_v.most, "V", source,
                             "it holds the pin below where it would read high: another clamp"));
+    if (f.input == InputKind::adc)
+        checks.push_back(judged(part, "the converter's range reaches above the threshold",
+                                f.pin_volts()->least, Bound::at_least, f.thresholds()->rise_v.most, "V",
+                                source, "divide more: the reading stops at its reference, pin_v"));
 }
 
 void judge_overvoltage(const FrontEnd& f, const FrontEndFigures& figures, Checks& checks) {

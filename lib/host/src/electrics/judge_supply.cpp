@@ -161,14 +161,16 @@ void judge_battery(const Battery& battery, const Board& board, Checks& checks) {
 
 void judge_flasher_load(const FlasherLoad& load, double tap_ohm, Checks& checks) {
     constexpr double test_v = 13.5;
-    const char* const what = "load left for the flasher, one side, at 13.5 V";
+    const std::string what = "load left for the flasher, one side, at 13.5 V";
     if (!load.least_w || !load.kept_w) {
         checks.push_back(not_judged("flasher", what, "least_w and kept_w in [flasher_load]"));
         return;
     }
     const double left_w = *load.kept_w + test_v * test_v / tap_ohm;
     const double lacks_w = *load.least_w - left_w;
-    checks.push_back(judged("flasher", what, left_w, Bound::at_least, *load.least_w, "W",
+    const std::string share =
+        *load.least_w > 0 ? fmt::format(" ({:.0f} % of what it needs)", 100 * left_w / *load.least_w) : "";
+    checks.push_back(judged("flasher", what + share, left_w, Bound::at_least, *load.least_w, "W",
                             "least_w in the file; 13.5 V: test voltage of UN R148 (read)",
                             lacks_w > 0
                                 ? fmt::format("a flasher made for LEDs, or a load resistor of {:.0f} ohm on "

@@ -100,6 +100,12 @@ std::string electrics_json(const Electrics& electrics) {
     json["groups"] = Json::array();
     for (const GroupLoad& load : electrics.groups)
         json["groups"].push_back(group_json(load));
+    json["lines"] = Json::array();
+    for (const LineTotal& line : electrics.lines)
+        json["lines"].push_back({{"line", line.line},
+                                 {"nominal_ma", line.nominal_ma},
+                                 {"most_ma", line.most_ma},
+                                 {"all_known", line.all_known}});
     json["pins"] = Json::array();
     for (const PinLoad& pin : electrics.pins)
         json["pins"].push_back({{"pin", pin.pin},

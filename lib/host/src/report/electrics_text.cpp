@@ -115,17 +115,12 @@ std::string loads_text(const Electrics& electrics) {
     if (electrics.groups.empty()) return "";
     std::string text =
         "\nStrings at full brightness: current at nominal volts (over all), heat in the part at most volts\n";
-    double nominal_ma = 0;
-    double most_ma = 0;
-    for (const GroupLoad& load : electrics.groups) {
+    for (const GroupLoad& load : electrics.groups)
         text += group_text(load);
-        nominal_ma += load.nominal_ma;
-        most_ma += load.most_ma;
-    }
-    const bool all_known = std::all_of(electrics.groups.begin(), electrics.groups.end(),
-                                       [](const GroupLoad& load) { return load.known(); });
-    text += fmt::format("  all lamps lit: {:.0f} mA, {:.0f} at most{}\n", nominal_ma, most_ma,
-                        all_known ? "" : ", without those that are not known");
+    text += "\nLines\n";
+    for (const LineTotal& line : electrics.lines)
+        text += fmt::format("  {:<16} {:>6.0f} mA, {:.0f} at most{}\n", line.line, line.nominal_ma,
+                            line.most_ma, line.all_known ? "" : ", without groups that are not known");
     text += "\nPins\n";
     for (const PinLoad& pin : electrics.pins)
         text += fmt::format("  {:<16} {:<15} {:>3} strings  {:>6.0f} mA, {:.0f} at most\n", pin.pin,

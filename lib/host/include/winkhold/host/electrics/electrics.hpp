@@ -7,10 +7,20 @@
 
 namespace winkhold::host {
 
+/// All groups that one line of the bike lights, at full brightness; turn lamps of both sides count for
+/// either.
+struct LineTotal {
+    std::string_view line; ///< "left turn", "right turn", "stop", "tail", "marker"
+    double nominal_ma{0};
+    double most_ma{0};
+    bool all_known{true};
+};
+
 struct Electrics {
     std::string vehicle;
     std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
     std::vector<PinLoad> pins;
+    std::vector<LineTotal> lines;             ///< those that light any group
     std::optional<FrontEndFigures> front_end; ///< none if not known
     std::optional<double> standby_days;       ///< until 80 % of the battery is used
     Checks checks;
