@@ -4,9 +4,9 @@ set -euo pipefail
 build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
     libcli11-dev libpugixml-dev libsndfile1-dev)
 # the other compilers, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), simavr to run
-# firmware, perl for its TAP reader (prove)
+# firmware, perl for its TAP reader (prove), ngspice to run the front end's networks
 test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
-    libstdc++-arm-none-eabi-newlib simavr gtkwave perl python3 python3-numpy)
+    libstdc++-arm-none-eabi-newlib simavr gtkwave perl python3 python3-numpy ngspice)
 wanted=("${build[@]}")
 [ "${1:-build}" = test ] && wanted+=("${test[@]}")
 

@@ -1,4 +1,5 @@
 #include "fuzz/reading.hpp"
+#include "winkhold/host/electrics/electrics.hpp"
 #include "winkhold/host/sequence/lamp_plan.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
 
@@ -15,5 +16,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     refused_well([](const std::string& path) { winkhold::host::read_variants(path); });
     refused_well([](const std::string& path) { winkhold::host::read_settings(path, {}); });
     refused_well([](const std::string& path) { winkhold::host::read_lamp_plan(path); });
+    refused_well([](const std::string& path) { winkhold::host::judge_electrics(path); });
     return 0;
 }

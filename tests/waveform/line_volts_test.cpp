@@ -11,36 +11,26 @@ using List = std::vector<Change>;
 
 constexpr double tau_us = 1'000;
 
-/// One left flash of 500 ms from 100 ms on, read through the input stage from a 12 V supply.
-host::Scenario one_flash() {
-    host::Scenario s = clean();
-    s.volts.used = true;
-    s.volts.supply_v = 12;
-    s.rider.script = {for_time(Indication::off, 100'000), for_time(Indication::left, 600'000),
-                      for_time(Indication::off, 2'000'000)};
-    return s;
-}
-
 /// Time from a step until v = to + (from - to) exp(-t / tau) is at `at`.
 double step_us(double from, double to, double at, double tau = tau_us) {
     return tau * std::log((from - to) / (at - to));
 }
 
 TEST(LineVolts, TheFilterDelaysBothEdgesByTheClosedForm) {
-    const List list = changes_of(one_flash());
+    const List list = changes_of(one_flash_in_volts());
     ASSERT_EQ(list.size(), 3u);
     EXPECT_NEAR(static_cast<double>(list[1].t_us), 100'000 + step_us(0, 12, 5), 1);
     EXPECT_NEAR(static_cast<double>(list[2].t_us), 600'000 + step_us(12, 0, 3.5), 1);
 }
 
 TEST(LineVolts, WithoutFilterLevelsAreAsTheyWere) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.filter_tau_us = 0;
     EXPECT_EQ(changes_of(s), (List{{0, 0}, {100'000, 1}, {600'000, 0}}));
 }
 
 TEST(LineVolts, ASlowFallAloneTakesItsOwnTime) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.filter_tau_us = 0;
     s.volts.fall_tau_us = 12'000;
     EXPECT_NEAR(static_cast<double>(changes_of(s)[2].t_us), 600'000 + step_us(12, 0, 3.5, 12'000), 1);
@@ -48,7 +38,7 @@ TEST(LineVolts, ASlowFallAloneTakesItsOwnTime) {
 
 TEST(LineVolts, ASlowFallThroughTheFilterIsTheTwoPoleResponse) {
     for (const double fall_us : {100.0, 1'000.0, 12'000.0}) {
-        host::Scenario s = one_flash();
+        host::Scenario s = one_flash_in_volts();
         s.volts.fall_tau_us = fall_us;
         // stepped on its own, far finer than the answer's microsecond
         double input = 12;
@@ -65,7 +55,7 @@ TEST(LineVolts, ASlowFallThroughTheFilterIsTheTwoPoleResponse) {
 }
 
 TEST(LineVolts, AGhostBetweenTheThresholdsHoldsTheLineHigh) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.dark_v = 4;
     EXPECT_EQ(changes_of(s).size(), 2u) << "rises once, never falls";
     s.volts.dark_v = 3.4;
@@ -75,7 +65,7 @@ TEST(LineVolts, AGhostBetweenTheThresholdsHoldsTheLineHigh) {
 }
 
 TEST(LineVolts, CrossFeedLightsTheIdleSideOnceItPassesTheThreshold) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.filter_tau_us = 0;
     s.volts.cross_feed = 0.41; // 4.92 V
     EXPECT_EQ(changes_of(s), (List{{0, 0}, {100'000, 1}, {600'000, 0}}));
@@ -84,7 +74,7 @@ TEST(LineVolts, CrossFeedLightsTheIdleSideOnceItPassesTheThreshold) {
 }
 
 TEST(LineVolts, ASaturatedInputRisesLaterAndFallsSooner) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.clamp_v = 5.2;
     const List list = changes_of(s);
     EXPECT_NEAR(static_cast<double>(list[1].t_us), 100'000 + step_us(0, 5.2, 5), 1);
@@ -96,7 +86,7 @@ TEST(LineVolts, ASaturatedInputRisesLaterAndFallsSooner) {
 }
 
 TEST(LineVolts, SpikesBelowTheFilterPassNothing) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.clamp_v = 16;
     s.volts.spikes_per_s = 200;
     s.volts.spike_v = 60;
@@ -107,7 +97,7 @@ TEST(LineVolts, SpikesBelowTheFilterPassNothing) {
 }
 
 TEST(LineVolts, ADipTakesSupplyAndLitLineDown) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.filter_tau_us = 0;
     s.volts.dip_every_us = 300'000;
     s.volts.dip_us = 50'000;
@@ -120,7 +110,7 @@ TEST(LineVolts, ADipTakesSupplyAndLitLineDown) {
 }
 
 TEST(LineVolts, KeyOffTakesEverythingWithinItsSpreadAndEndsTheRequest) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.filter_tau_us = 0;
     s.volts.key_off_at_us = 300'000;
     host::RideMaker maker(s);
@@ -132,7 +122,7 @@ TEST(LineVolts, KeyOffTakesEverythingWithinItsSpreadAndEndsTheRequest) {
 }
 
 TEST(LineVolts, CrankingPullsTheSupplyDownAndBackUp) {
-    host::Scenario s = one_flash();
+    host::Scenario s = one_flash_in_volts();
     s.volts.crank_at_us = 200'000;
     host::RideMaker maker(s);
     std::vector<TimeUs> down;

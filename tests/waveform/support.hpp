@@ -24,6 +24,16 @@ inline host::RiderStep for_time(Indication show, TimeUs us) {
     return {show, false, {}, static_cast<double>(us)};
 }
 
+/// One left flash of 500 ms from 100 ms on, in volts, from a 12 V supply.
+inline host::Scenario one_flash_in_volts() {
+    host::Scenario s = clean();
+    s.volts.used = true;
+    s.volts.supply_v = 12;
+    s.rider.script = {for_time(Indication::off, 100'000), for_time(Indication::left, 600'000),
+                      for_time(Indication::off, 2'000'000)};
+    return s;
+}
+
 struct Change {
     TimeUs t_us;
     int turn; ///< left 1, right 2

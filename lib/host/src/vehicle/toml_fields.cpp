@@ -84,11 +84,20 @@ void TomlFields::number(std::string_view name, double least, double most, double
     if (const toml::node* at = node(name)) value = checked(name, *at, least, most);
 }
 
+void TomlFields::number(std::string_view name, double least, double most, std::optional<double>& value) {
+    if (const toml::node* at = node(name)) value = checked(name, *at, least, most);
+}
+
 void TomlFields::whole(std::string_view name, int least, int most, int& value) {
     const toml::node* at = node(name);
     if (at == nullptr) return;
     if (!at->is_integer()) refuse(name, *at, fmt::format("write a whole number from {} to {}", least, most));
     value = static_cast<int>(checked(name, *at, least, most));
+}
+
+void TomlFields::whole(std::string_view name, int least, int most, std::optional<int>& value) {
+    node(name);
+    if (has(name)) whole(name, least, most, value.emplace());
 }
 
 void TomlFields::range(std::string_view name, double least, double most, Range& value) {
@@ -102,6 +111,11 @@ void TomlFields::range(std::string_view name, double least, double most, Range& 
     if (pair->size() != 2) refuse(name, *at, "a range has two ends: [least, most]");
     value = {checked(name, *pair->get(0), least, most), checked(name, *pair->get(1), least, most)};
     if (value.least > value.most) refuse(name, *at, "the range ends before it starts");
+}
+
+void TomlFields::range(std::string_view name, double least, double most, std::optional<Range>& value) {
+    node(name);
+    if (has(name)) range(name, least, most, value.emplace());
 }
 
 void TomlFields::duration(std::string_view name, TimeUs most_us, TimeUs& value_us) {

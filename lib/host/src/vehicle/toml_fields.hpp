@@ -5,6 +5,7 @@
 #include "winkhold/host/time.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
 
+#include <optional>
 #include <set>
 #include <string>
 #include <string_view>
@@ -23,9 +24,13 @@ public:
         : file_(std::move(file)), section_(std::move(section)), table_(table) {}
 
     void number(std::string_view name, double least, double most, double& value);
+    /// Stays without a value if the field is absent and it had none.
+    void number(std::string_view name, double least, double most, std::optional<double>& value);
     void whole(std::string_view name, int least, int most, int& value);
+    void whole(std::string_view name, int least, int most, std::optional<int>& value);
     /// A number, or [least, most] drawn per bike.
     void range(std::string_view name, double least, double most, Range& value);
+    void range(std::string_view name, double least, double most, std::optional<Range>& value);
     void duration(std::string_view name, TimeUs most_us, TimeUs& value_us);
     /// A duration, or ["10ms", "20ms"] for a range. `least_us` may be below zero: "-50ms".
     void duration_range(std::string_view name, TimeUs most_us, Range& value_us, TimeUs least_us = 0);
@@ -36,6 +41,12 @@ public:
     void texts(std::string_view name, std::vector<std::string>& values);
     /// The text's place among `names`, or -1 if the field is absent.
     int choice(std::string_view name, std::initializer_list<std::string_view> names);
+    /// The same, for an enumeration in that order.
+    template <class Choice>
+    void choice(std::string_view name, std::initializer_list<std::string_view> names,
+                std::optional<Choice>& value) {
+        if (const int chosen = choice(name, names); chosen >= 0) value = static_cast<Choice>(chosen);
+    }
     void text(std::string_view name, std::string& value);
     /// Text, a number or true/false, as text; durations and words share it.
     bool any_as_text(std::string_view name, std::string& value);

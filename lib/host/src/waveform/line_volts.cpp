@@ -28,17 +28,53 @@ std::vector<Event> spikes(const LineVolts& model, double end_us, RandomStream& r
     return events;
 }
 
+double spread(double nominal, double percent, RandomStream& random) {
+    return draw(Range{nominal * (1 - percent / 100), nominal * (1 + percent / 100)}, random);
+}
+
+/// One channel's parts; read_scenario() has seen to it that all of them are known.
+InputStage::Design channel(const FrontEnd& front_end, RandomStream& random) {
+    InputNetwork parts = front_end.nominal().value();
+    parts.top_ohm = spread(parts.top_ohm, front_end.resistor_percent, random);
+    parts.bottom_ohm = spread(parts.bottom_ohm, front_end.resistor_percent, random);
+    parts.capacitor_f = spread(parts.capacitor_f, front_end.capacitor_percent, random);
+    const Thresholds thresholds = front_end.thresholds().value();
+    const double rise_v = draw(thresholds.rise_v, random);
+    const double fall_v = std::min(draw(thresholds.fall_v, random), rise_v);
+    return {.stiff = low_pass(parts),
+            .dark = low_pass(parts, front_end.dark_ohm()),
+            .clamp_v = draw(front_end.clamp_volts().value(), random),
+            .on_above_v = rise_v,
+            .off_below_v = fall_v};
+}
+
+InputStage::Design plain(const LineVolts& model, double saturation_v) {
+    const LowPass low_pass{1, static_cast<double>(model.filter_tau_us)};
+    return {.saturation_v = saturation_v,
+            .stiff = low_pass,
+            .dark = low_pass,
+            .on_above_v = model.on_above_v,
+            .off_below_v = model.off_below_v};
+}
+
 class Lines {
 public:
     Lines(const LineVolts& model, double supply_v, RandomStream& random)
-        : tau_us_(draw(model.fall_tau_us, random)), dark_v_(draw(model.dark_v, random)),
-          cross_feed_(draw(model.cross_feed, random)), design_{draw(model.clamp_v, random),
-                                                               static_cast<double>(model.filter_tau_us),
-                                                               model.on_above_v, model.off_below_v},
-          supply_v_(supply_v),
-          supply_input_(design_, supply_v), inputs_{InputStage(design_, std::min(dark_v_, supply_v)),
-                                                    InputStage(design_, std::min(dark_v_, supply_v))},
-          node_v_{std::min(dark_v_, supply_v), std::min(dark_v_, supply_v)} {}
+        : front_end_(model.front_end), tau_us_(draw(model.fall_tau_us, random)),
+          dark_v_(draw(model.dark_v, random)), cross_feed_(draw(model.cross_feed, random)),
+          saturation_v_(draw(model.clamp_v, random)), supply_v_(supply_v) {
+        const auto design = [&] {
+            return front_end_ ? channel(*front_end_, random) : plain(model, saturation_v_);
+        };
+        for (double& node_v : node_v_) {
+            const InputStage::Design tap = design();
+            const Source dark = let_go(tap, false);
+            node_v = dark.volts;
+            inputs_.emplace_back(tap, dark.volts, dark.through);
+        }
+        const InputStage::Design supply = design();
+        inputs_.emplace_back(supply, supply_v, supply.stiff);
+    }
 
     void take(const Event& event) {
         switch (event.what) {
@@ -61,38 +97,55 @@ public:
 
     void run(double from_us, double to_us) {
         if (from_us >= to_us) return;
-        supply_input_.hold(from_us, to_us, supply_v_);
+        InputStage& supply = inputs_[supply_input];
+        supply.hold(from_us, to_us, supply_v_, supply.design().stiff);
         for (int side = 0; side < 2; ++side)
             tap(side, from_us, to_us);
     }
 
     std::vector<LevelChange>& changes(int side) { return inputs_[side].changes(); }
-    std::vector<LevelChange>& supply_changes() { return supply_input_.changes(); }
+    std::vector<LevelChange>& supply_changes() { return inputs_[supply_input].changes(); }
 
 private:
+    static constexpr int supply_input = 2;
+
+    struct Source {
+        double volts;
+        LowPass through;
+    };
+
+    /// A line that neither lamp switch nor cross-feed holds. Volts that a scenario gives are stiff.
+    Source let_go(const InputStage::Design& design, bool cut) const {
+        if (front_end_ && dark_v_ == 0) return {cut ? 0 : front_end_->dark_volts(supply_v_), design.dark};
+        return {cut ? 0 : std::min(dark_v_, supply_v_), design.stiff};
+    }
+
     void tap(int side, double from_us, double to_us) {
         const bool driven = driven_[side] && !cut_[side];
         const bool fed = driven_[1 - side] && !cut_[1 - side] && !cut_[side];
-        const double dark_v = cut_[side] ? 0 : std::min(dark_v_, supply_v_);
-        const double goal_v = driven ? supply_v_ : std::max(dark_v, fed ? cross_feed_ * supply_v_ : 0);
+        const InputStage::Design& design = inputs_[side].design();
+        Source goal = let_go(design, cut_[side]);
+        const double fed_v = fed ? cross_feed_ * supply_v_ : 0;
+        if (driven || fed_v > goal.volts) goal = {driven ? supply_v_ : fed_v, design.stiff};
+        if (spike_v_ != 0) goal.through = design.stiff; // what couples in is stiff
         double& node_v = node_v_[side];
-        if (driven || tau_us_ <= 0 || goal_v >= node_v) { // a closed contact follows the supply at once
-            node_v = goal_v;
-            return inputs_[side].hold(from_us, to_us, node_v + spike_v_);
+        if (driven || tau_us_ <= 0 || goal.volts >= node_v) { // a closed contact follows the supply at once
+            node_v = goal.volts;
+            return inputs_[side].hold(from_us, to_us, node_v + spike_v_, goal.through);
         }
-        inputs_[side].fall(from_us, to_us, node_v + spike_v_, goal_v + spike_v_, tau_us_);
-        node_v = goal_v + (node_v - goal_v) * std::exp(-(to_us - from_us) / tau_us_);
+        inputs_[side].fall(from_us, to_us, node_v + spike_v_, goal.volts + spike_v_, tau_us_);
+        node_v = goal.volts + (node_v - goal.volts) * std::exp(-(to_us - from_us) / tau_us_);
     }
 
+    std::optional<FrontEnd> front_end_;
     double tau_us_;
     double dark_v_;
     double cross_feed_;
-    InputStage::Design design_;
+    double saturation_v_;
     double supply_v_;
     double spike_v_{0};
-    InputStage supply_input_;
-    InputStage inputs_[2];
-    double node_v_[2]; ///< before spikes and the input stage
+    std::vector<InputStage> inputs_; ///< left, right, supply
+    double node_v_[2]{};             ///< before spikes and the input stage
     bool driven_[2]{};
     bool cut_[2]{}; ///< the ignition has let go of this line
 };

@@ -8,8 +8,6 @@
 #include <fmt/format.h>
 
 namespace winkhold::host {
-namespace {
-
 void read_decoder(TomlFields& fields, core::Settings& settings) {
     for (const NamedSetting& named : named_settings) {
         std::string text;
@@ -23,6 +21,8 @@ void read_decoder(TomlFields& fields, core::Settings& settings) {
     }
 }
 
+namespace {
+
 /// All sections that a variant may change, too; `of` leads their names in messages.
 void read_sections(const std::string& path, const toml::table& root, const std::string& of,
                    Scenario& scenario) {
@@ -32,6 +32,7 @@ void read_sections(const std::string& path, const toml::table& root, const std::
     section("flasher", [&](TomlFields& f) { read_flasher(f, scenario.flasher); });
     section("lines", [&](TomlFields& f) { read_lines(path, f, scenario.contacts, scenario.taps); });
     section("volts", [&](TomlFields& f) { read_volts(f, scenario.volts); });
+    section("front_end", [&](TomlFields& f) { read_volts_front_end(f, root.get("volts"), scenario.volts); });
     section("rider", [&](TomlFields& f) { read_rider(path, f, scenario.rider); });
     section("clock", [&](TomlFields& f) { read_clock(f, scenario.clock); });
     section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
@@ -45,6 +46,7 @@ Scenario read_scenario(const std::string& path) {
     scenario.name = vehicle.name;
     for (const VehicleFile& file : vehicle.files)
         read_sections(file.path, file.root, "", scenario);
+    check_front_end(scenario.volts);
     if (scenario.rider.script.empty())
         throw InputError(at_line(path, 0,
                                  "[rider] script: missing; say what the rider asks for, like "

@@ -1,5 +1,9 @@
 #include "waveform/scenario_sections.hpp"
 
+#include "electrics/front_end_section.hpp"
+
+#include <fmt/format.h>
+
 namespace winkhold::host {
 namespace {
 
@@ -117,6 +121,25 @@ void read_volts(TomlFields& fields, LineVolts& volts) {
     fields.number("off_below", 0, 60, volts.off_below_v);
     if (volts.off_below_v > volts.on_above_v)
         fields.refuse("off_below", fields.table(), "must not be above on_above");
+}
+
+void read_volts_front_end(TomlFields& fields, const toml::node* volts, LineVolts& line) {
+    line.used = true;
+    read_front_end(fields, line.front_end ? *line.front_end : line.front_end.emplace());
+    if (volts == nullptr || !volts->is_table()) return;
+    for (const char* plain : {"clamp", "filter_tau", "on_above", "off_below"})
+        if (const toml::node* said = volts->as_table()->get(plain))
+            throw InputError(
+                fmt::format("{}: the input stage stands in [front_end] already; delete one of them",
+                            fields.where(plain, *said)));
+}
+
+void check_front_end(const LineVolts& volts) {
+    if (!volts.front_end || volts.front_end->nominal()) return;
+    throw InputError(
+        fmt::format("{}can't be simulated: give top_kohm, bottom_kohm, capacitor_nf, clamp, pin_v "
+                    "and input with a part or rise_v and fall_v; or delete the section",
+                    volts.front_end->where));
 }
 
 void read_clock(TomlFields& fields, ClockModel& clock) {

@@ -1,6 +1,7 @@
 /// The taps in volts, and the input stage that makes levels of them again.
 #pragma once
 
+#include "winkhold/host/electrics/front_end.hpp"
 #include "winkhold/host/time.hpp"
 #include "winkhold/host/waveform/range.hpp"
 
@@ -27,7 +28,11 @@ struct LineVolts {
     Range spike_us{0};
     Range spike_v{0};
 
-    /// The input stage: clamp or saturation, low-pass, thresholds with hysteresis.
+    /// The input stage as a network of parts, drawn each ride for each tap within their tolerances. Then the
+    /// plain one below is not used.
+    std::optional<FrontEnd> front_end;
+
+    /// The plain input stage: clamp or saturation, low-pass, thresholds with hysteresis.
     Range clamp_v{1'000};
     TimeUs filter_tau_us{1'000}; ///< removes spikes below 1 ms
     double on_above_v{5.0};
