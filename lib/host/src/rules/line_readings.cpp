@@ -1,0 +1,182 @@
+// What flashing signals read: rate, share, start, hazard.
+#include "rules/readings.hpp"
+#include "rules/steady_runs.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <numeric>
+
+namespace winkhold::host {
+namespace {
+
+/// Cycles that count, by the limit's method; none if there are too few.
+std::span<const SteadyRun::Cycle> counting(const SteadyRun& run, const Limit& limit) {
+    const auto skip = static_cast<std::size_t>(std::max(0, limit.after_cycles - run.cycles_before));
+    if (run.cycles.size() < skip + static_cast<std::size_t>(limit.mean_of_cycles)) return {};
+    return std::span(run.cycles).subspan(skip);
+}
+
+Reading rate_reading(const FlashRate& rate, Averaging averaging) {
+    Reading reading;
+    reading.for_most = rate.mean_of_rates_per_min;
+    reading.for_least =
+        averaging == Averaging::mean_of_rates ? rate.mean_of_rates_per_min : rate.of_mean_period_per_min;
+    reading.rate = rate;
+    return reading;
+}
+
+Reading share_reading(std::span<const SteadyRun::Cycle> cycles) {
+    TimeUs lit_us = 0, all_us = 0;
+    for (const SteadyRun::Cycle& cycle : cycles) {
+        lit_us += cycle.lit_us;
+        all_us += cycle.period_us;
+    }
+    Reading reading;
+    reading.for_least = reading.for_most = 100 * static_cast<double>(lit_us) / static_cast<double>(all_us);
+    return reading;
+}
+
+std::vector<TimeUs> periods_of(std::span<const SteadyRun::Cycle> cycles) {
+    std::vector<TimeUs> periods_us;
+    for (const SteadyRun::Cycle& cycle : cycles)
+        periods_us.push_back(cycle.period_us);
+    return periods_us;
+}
+
+std::string too_few(const Limit& limit, const std::optional<SteadyRun>& longest) {
+    const std::string needed =
+        fmt::format("it takes {} flashes in a row: {} cycles go by first, then the mean of {} or more",
+                    limit.after_cycles + limit.mean_of_cycles + 1, limit.after_cycles, limit.mean_of_cycles);
+    if (!longest) return "no two flashes in a row; " + needed;
+    const FlashRate rate = flash_rate_of(periods_of(longest->cycles));
+    return fmt::format("only {} cycle{} in a row ({:.1f}/min), {}", rate.cycles, rate.cycles == 1 ? "" : "s",
+                       rate.mean_of_rates_per_min, needed);
+}
+
+/// When a signal was first lit, and first dark after that, since a request.
+struct Start {
+    TimeUs lit_us{never_us};
+    TimeUs dark_us{never_us};
+};
+
+Start start_of(const Signal& signal, const Asked& request) {
+    for (const SeenLight& light : signal.lights) {
+        if (light.off_us <= request.start_us) continue;
+        if (light.on_us >= request.end_us) break;
+        return {std::max(light.on_us, request.start_us),
+                light.to_end || light.off_us > request.end_us ? never_us : light.off_us};
+    }
+    return {};
+}
+
+/// A request that ends while it is still waited for tells that it takes longer.
+Reading start_reading(TimeUs reached_us, const Asked& request) {
+    Reading reading;
+    reading.at_least = reached_us == never_us;
+    reading.at_us = request.start_us;
+    reading.for_most = reading.for_least =
+        static_cast<double>((reading.at_least ? request.end_us : reached_us) - request.start_us);
+    return reading;
+}
+
+Readings mean_of(const Readings& starts) {
+    Readings mean;
+    mean.why_none = starts.why_none;
+    if (starts.all.empty()) return mean;
+    const double sum = std::accumulate(starts.all.begin(), starts.all.end(), 0.0,
+                                       [](double so_far, const Reading& r) { return so_far + r.for_most; });
+    mean.add(sum / static_cast<double>(starts.all.size()), "all starts", 0, 0);
+    mean.all.front().at_least = std::any_of(starts.all.begin(), starts.all.end(),
+                                            [](const Reading& reading) { return reading.at_least; });
+    return mean;
+}
+
+/// Flashes of a run that has begun and not ended within both sides' hazard, against the nearest of the other
+/// side.
+void compare_sides(const SteadyRun& run, const std::vector<SteadyRun>& others, std::int64_t trial,
+                   Readings& readings) {
+    const std::string where = run.signal->of == SignalOf::line ? "both lines" : "both sides' lamps";
+    const auto last_rise_us = [](const SteadyRun& of) {
+        return of.cycles.back().at_us + of.cycles.back().period_us;
+    };
+    for (const SteadyRun& other : others) {
+        const TimeUs from_us = std::max(run.cycles.front().at_us, other.cycles.front().at_us);
+        const TimeUs to_us = std::min(last_rise_us(run), last_rise_us(other));
+        Reading worst;
+        for (const SteadyRun::Cycle& cycle : run.cycles) {
+            if (cycle.at_us <= from_us + cycle.period_us / 2 || cycle.at_us + cycle.period_us / 2 >= to_us)
+                continue;
+            TimeUs nearest_us = never_us;
+            for (const SteadyRun::Cycle& its : other.cycles)
+                for (const TimeUs rise_us : {its.at_us, its.at_us + its.period_us})
+                    nearest_us = std::min(nearest_us, std::abs(rise_us - cycle.at_us));
+            if (worst.where.empty() || static_cast<double>(nearest_us) > worst.for_most)
+                worst = {static_cast<double>(nearest_us), static_cast<double>(nearest_us), where, cycle.at_us,
+                         trial};
+        }
+        if (!worst.where.empty()) readings.all.push_back(worst);
+    }
+}
+
+} // namespace
+
+Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed) {
+    Readings readings;
+    std::optional<SteadyRun> longest;
+    for (const Observed& ride : observed)
+        for (const Signal& signal : ride.signals)
+            for (const SteadyRun& run : steady_runs(signal, ride.asked)) {
+                if (!longest || run.cycles.size() > longest->cycles.size()) longest = run;
+                const auto cycles = counting(run, limit);
+                if (cycles.empty()) continue;
+                Reading reading = limit.measure == Measure::on_share
+                                      ? share_reading(cycles)
+                                      : rate_reading(flash_rate_of(periods_of(cycles)), limit.averaging);
+                reading.where = signal.name();
+                reading.at_us = cycles.front().at_us;
+                reading.trial = ride.trial;
+                readings.all.push_back(reading);
+            }
+    readings.why_none = too_few(limit, longest);
+    return readings;
+}
+
+Readings read_starts(const Limit& limit, std::span<const Observed> observed) {
+    Readings readings;
+    readings.why_none = "not known when the switch was closed; --truth FILE.csv tells";
+    const bool dark = limit.measure == Measure::first_dark;
+    for (const Observed& ride : observed) {
+        if (!ride.asked) continue;
+        readings.why_none = "no request was long enough";
+        for (const Signal& signal : ride.signals)
+            for (const Asked& request : *ride.asked) {
+                if (!core::shows(request.show, signal.side)) continue;
+                const Start start = start_of(signal, request);
+                if (dark && start.lit_us == never_us) continue;
+                Reading reading = start_reading(dark ? start.dark_us : start.lit_us, request);
+                reading.where = signal.name();
+                reading.trial = ride.trial;
+                const bool tells =
+                    !reading.at_least || reading.for_most > limit.most.value_or(0) * scale(limit.unit);
+                if (tells) readings.all.push_back(reading);
+            }
+    }
+    return limit.measure == Measure::first_light_mean ? mean_of(readings) : readings;
+}
+
+Readings read_hazards(std::span<const Observed> observed) {
+    Readings readings;
+    readings.why_none = "no hazard of three flashes was seen";
+    for (const Observed& ride : observed)
+        for (const Signal& left : ride.signals)
+            for (const Signal& right : ride.signals) {
+                if (left.side != core::Side::left || right.side != core::Side::right || left.of != right.of)
+                    continue;
+                const auto others = steady_runs(right, ride.asked);
+                for (const SteadyRun& run : steady_runs(left, ride.asked))
+                    compare_sides(run, others, ride.trial, readings);
+            }
+    return readings;
+}
+
+} // namespace winkhold::host
