@@ -11,6 +11,7 @@ namespace winkhold::host {
 namespace {
 
 constexpr int most_lamps = 4'096;
+constexpr std::size_t most_groups = 255;
 
 template <class Choice>
 void choose(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names,
@@ -135,6 +136,8 @@ Lamps read_list(const std::string& path, const toml::node& node) {
             if (before.name == group.name)
                 fields.refuse("name", *fields.node("name"),
                               fmt::format("\"{}\" is the name of another group, too", group.name));
+        if (lamps.size() == most_groups)
+            fields.refuse("name", *fields.node("name"), fmt::format("over {} groups", most_groups));
         count += group.plays.count;
         if (count > most_lamps)
             fields.refuse("count", *fields.node("count"), fmt::format("over {} lamps in all", most_lamps));

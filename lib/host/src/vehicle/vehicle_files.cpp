@@ -1,5 +1,6 @@
 #include "vehicle/vehicle_files.hpp"
 
+#include "vehicle/embedded_texts.hpp"
 #include "vehicle/toml_fields.hpp"
 
 #include <array>
@@ -30,8 +31,9 @@ void refuse_unknown(const std::string& path, const toml::table& root) {
     fields.done();
 }
 
-void read_into(const std::string& path, VehicleFiles& read, int depth) {
-    toml::table root = parse_toml(path);
+void read_file(const std::string& path, VehicleFiles& read, int depth);
+
+void read_root(const std::string& path, toml::table root, VehicleFiles& read, int depth) {
     refuse_unknown(path, root);
     in_section(path, root, "vehicle", [&](TomlFields& fields) {
         std::string base;
@@ -39,7 +41,7 @@ void read_into(const std::string& path, VehicleFiles& read, int depth) {
         if (!base.empty()) {
             if (depth + 1 >= most_files)
                 fields.refuse("file", *fields.node("file"), "vehicle files name each other in a circle");
-            read_into((fs::path(path).parent_path() / base).string(), read, depth + 1);
+            read_file((fs::path(path).parent_path() / base).string(), read, depth + 1);
         }
         fields.text("name", read.name);
         fields.text("kind", read.kind);
@@ -48,12 +50,24 @@ void read_into(const std::string& path, VehicleFiles& read, int depth) {
     read.files.push_back({path, std::move(root)});
 }
 
+void read_file(const std::string& path, VehicleFiles& read, int depth) {
+    read_root(path, parse_toml(path), read, depth);
+}
+
 } // namespace
 
 VehicleFiles read_vehicle_files(const std::string& path) {
     VehicleFiles read;
-    read_into(path, read, 0);
+    read_file(path, read, 0);
     if (read.name.empty()) read.name = fs::path(path).stem().string();
+    return read;
+}
+
+VehicleFiles demo_vehicle() {
+    constexpr std::string_view name = "vehicles/demo.toml";
+    VehicleFiles read;
+    for (const EmbeddedText& embedded : embedded_texts())
+        if (embedded.name == name) read_root(std::string(name), toml::parse(embedded.text, name), read, 0);
     return read;
 }
 

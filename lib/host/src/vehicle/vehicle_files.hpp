@@ -25,4 +25,7 @@ struct VehicleFiles {
 /// files that name each other in a circle, sections that no part of Winkhold reads.
 VehicleFiles read_vehicle_files(const std::string& path);
 
+/// data/vehicles/demo.toml, which the library carries along.
+VehicleFiles demo_vehicle();
+
 } // namespace winkhold::host

@@ -19,12 +19,11 @@
 ///     lamps.hpp     lamp groups and patterns, data of the caller's
 ///     flash.hpp     one side: the flashes its lamps play in
 ///     sequence.hpp  all lamps behind step() and frame()
+///     board.hpp     decoder, taps and sequence as one
 ///
 /// The core's rules: C++14, freestanding, header-only, nothing linked, integers only, no heap, no division
 /// of run-time values, never reads a clock. The same bytes run in a simulation and in firmware.
 /// Turn signals are safety equipment: keep the factory tell-tales working and follow local rules.
 #pragma once
 
-#include "winkhold/core/decoder.hpp"
-#include "winkhold/core/plain_taps.hpp"
-#include "winkhold/core/sequence.hpp"
+#include "winkhold/core/board.hpp"

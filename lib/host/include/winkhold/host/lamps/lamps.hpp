@@ -43,7 +43,8 @@ using Lamps = std::vector<LampGroup>;
 
 /// Reads the [[lamps]] of a vehicle file and those it builds on; the last file that has any gives all of
 /// them. Empty if none has any. Throws InputError (file:line, field): missing name, job, side or count; a
-/// name given twice; unknown field; out of range; a pattern that core::check() refuses; over 4096 lamps.
+/// name given twice; unknown field; out of range; a pattern that core::check() refuses; over 255 groups or
+/// 4096 lamps in all.
 Lamps read_lamps(const std::string& path);
 
 } // namespace winkhold::host

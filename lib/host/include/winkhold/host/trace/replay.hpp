@@ -1,4 +1,4 @@
-/// Runs a trace through the decoder: one step at each edge and at each moment the decoder asks for.
+/// Runs a trace through the decoder or a whole board: one step at each edge and at each moment it asks for.
 #pragma once
 
 #include "winkhold/core/decoder.hpp"
@@ -6,11 +6,15 @@
 
 namespace winkhold::host {
 
-/// Feeds a decoder from 64-bit time. `Observer` is called as observe(t_us, decoder) after every step.
-class Replay {
+/// Feeds a Machine, one with step(now, lines) and wake(), from 64-bit time. `Observer` is called as
+/// observe(t_us, machine) after every step.
+template <class Machine>
+class ReplayOf {
 public:
-    explicit Replay(const core::Settings& settings, TimeUs clock_offset_us = 0)
-        : decoder_(settings), offset_us_(clock_offset_us) {}
+    /// `from`: a machine, or what one is made from, as a decoder is from its settings.
+    template <class From>
+    explicit ReplayOf(const From& from, TimeUs clock_offset_us = 0)
+        : machine_(from), offset_us_(clock_offset_us) {}
 
     /// Takes the levels from `edge.t_us` on, after everything that falls due before.
     template <class Observer>
@@ -25,7 +29,7 @@ public:
         run_until(end_us, observe);
     }
 
-    const core::Decoder& decoder() const { return decoder_; }
+    const Machine& machine() const { return machine_; }
 
 private:
     template <class Observer>
@@ -38,17 +42,20 @@ private:
     void step(TimeUs t_us, core::Lines lines, Observer& observe) {
         const core::Micros now = to_core(t_us + offset_us_);
         lines_ = lines;
-        decoder_.step(now, lines);
-        const core::Alarm wake = decoder_.wake();
+        machine_.step(now, lines);
+        const core::Alarm wake = machine_.wake();
         due_us_ = wake.armed ? t_us + core::elapsed_us(wake.at, now) : never_us;
-        observe(t_us, decoder_);
+        observe(t_us, machine_);
     }
 
-    core::Decoder decoder_;
+    Machine machine_;
     TimeUs offset_us_;
-    TimeUs due_us_{never_us}; ///< when the decoder wants to be stepped next
+    TimeUs due_us_{never_us}; ///< when the machine wants to be stepped next
     core::Lines lines_{};
 };
+
+/// Feeds a decoder.
+using Replay = ReplayOf<core::Decoder>;
 
 /// Whole trace in one call.
 template <class Observer>
