@@ -22,7 +22,7 @@ struct Rules {
 
     int run() const {
         const host::RuleBook book =
-            folder.empty() ? host::RuleBook::carried_along() : host::RuleBook::from_folder(folder);
+            folder.empty() ? host::RuleBook::carried_along() : host::RuleBook::read(folder);
         const host::Judgement judgement = input.ends_with(".toml") ? of_scenario(book) : of_recording(book);
         Output out("-");
         out.stream() << (json ? host::rules_json(judgement, input) : host::rules_text(judgement, input));
@@ -71,7 +71,8 @@ CLI::App* add_rules(CLI::App& program, Run& run) {
                         "emergency-stop-signal");
     command->add_option("--truth", options->truth,
                         "recording: CSV (time_us,indication) of what the switch asked for and when");
-    command->add_option("--rules-folder", options->folder, "take the limits from this folder's .toml files");
+    command->add_option("--rules-folder", options->folder,
+                        "take the limits from the .toml files of this folder, or from one file");
     command->add_option("--seed", options->seed, "scenario: random seed (default 1)");
     command
         ->add_option("--trials", options->trials,

@@ -1,4 +1,5 @@
 #include "fuzz/reading.hpp"
+#include "winkhold/host/rules/rule_book.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
@@ -13,5 +14,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     };
     refused_well([](const std::string& path) { winkhold::host::read_variants(path); });
     refused_well([](const std::string& path) { winkhold::host::read_settings(path, {}); });
+    refused_well([](const std::string& path) { winkhold::host::RuleBook::read(path); });
     return 0;
 }

@@ -1,6 +1,5 @@
 #include "winkhold/host/rules/check.hpp"
 
-#include "lamps/lamps_of.hpp"
 #include "vehicle/vehicle_files.hpp"
 #include "winkhold/host/error.hpp"
 
@@ -16,7 +15,8 @@ constexpr std::string_view usual_kind = "motorcycle";
 /// The question with its vehicle file read.
 struct Vehicle {
     Profile profile;
-    Lamps lamps;
+    LampPlan plan;
+    core::Settings decoder;
     std::vector<std::string> notes;
 };
 
@@ -30,7 +30,8 @@ Vehicle known(const RuleBook& book, const RulesQuestion& question) {
     std::string place = question.place, kind = question.kind;
     if (!question.vehicle_file.empty()) {
         const VehicleFiles files = read_vehicle_files(question.vehicle_file);
-        vehicle.lamps = lamps_of(files);
+        vehicle.plan = read_lamp_plan(question.vehicle_file);
+        vehicle.decoder = read_vehicle_settings(question.vehicle_file);
         if (place.empty()) place = files.place;
         if (kind.empty()) kind = files.kind;
     }
@@ -45,12 +46,18 @@ Vehicle known(const RuleBook& book, const RulesQuestion& question) {
                                                             : "un-ece, motorcycle"));
     if (place.empty()) place = usual_place;
     if (kind.empty()) kind = usual_kind;
-    vehicle.profile = book.profile(place, kind);
+    try {
+        vehicle.profile = book.profile(place, kind);
+    } catch (const InputError& error) {
+        const bool from_file =
+            !question.vehicle_file.empty() && (question.place.empty() || question.kind.empty());
+        throw InputError(from_file ? at_line(question.vehicle_file, 0, error.what()) : error.what());
+    }
     return vehicle;
 }
 
 Judgement judged(const Vehicle& vehicle, const RulesQuestion& question, std::span<const Observed> observed) {
-    Judgement judgement = judge(vehicle.profile, question.stated, observed, vehicle.lamps);
+    Judgement judgement = judge(vehicle.profile, question.stated, observed, vehicle.plan.lamps);
     judgement.notes.insert(judgement.notes.end(), vehicle.notes.begin(), vehicle.notes.end());
     return judgement;
 }
@@ -60,7 +67,11 @@ Judgement judged(const Vehicle& vehicle, const RulesQuestion& question, std::spa
 Judgement judge_recording(const RuleBook& book, const RulesQuestion& question, EdgeSource& source,
                           const std::optional<Timeline>& switched) {
     const Vehicle vehicle = known(book, question);
-    Observed observed = observe(source);
+    Observer observer(vehicle.plan, vehicle.decoder);
+    Edge edge;
+    while (source.next(edge))
+        observer.feed(edge);
+    Observed observed = observer.finish(source.end_us());
     if (switched) observed.asked = asked_in(*switched, observed.end_us);
     for (const Caveat& caveat : source.caveats())
         observed.notes.push_back(fmt::format("{}: {}", caveat.name, caveat.text));
@@ -72,8 +83,16 @@ Judgement judge_scenario(const RuleBook& book, const RulesQuestion& question, co
     const Vehicle vehicle = known(book, question);
     RideMaker maker(scenario);
     std::vector<Observed> observed;
-    for (std::int64_t trial = 0; trial < trials; ++trial)
-        observed.push_back(observe(maker.make(seed, static_cast<std::uint64_t>(trial)), trial));
+    for (std::int64_t trial = 0; trial < trials; ++trial) {
+        const Ride& ride = maker.make(seed, static_cast<std::uint64_t>(trial));
+        Observer observer(vehicle.plan, vehicle.decoder);
+        const Trace trace = with_brake(ride.trace);
+        for (const Edge& edge : trace.edges)
+            observer.feed(edge);
+        Observed& seen = observed.emplace_back(observer.finish(trace.end_us));
+        seen.trial = trial;
+        seen.asked = asked_in(ride.truth);
+    }
     return judged(vehicle, question, observed);
 }
 

@@ -22,17 +22,11 @@ Readings read(const Limit& limit, std::span<const Observed> observed, const Lamp
         return read_starts(limit, observed);
     case Measure::hazard_phase:
         return read_hazards(observed);
-    case Measure::sequence_gap:
-    case Measure::sequence_aspect:
-        return read_geometry(limit, lamps);
     case Measure::by_hand:
         return {};
     default:
-        break;
+        return read_lamps(limit, observed, lamps);
     }
-    Readings none;
-    none.why_none = "no lamps are known: name a vehicle file with [[lamps]] (--vehicle)";
-    return none;
 }
 
 /// Room to the nearer limit, in the limit's unit, and the figure that is so near.

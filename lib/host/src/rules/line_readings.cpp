@@ -60,13 +60,11 @@ struct Start {
 };
 
 Start start_of(const Signal& signal, const Asked& request) {
-    for (const SeenLight& light : signal.lights) {
-        if (light.off_us <= request.start_us) continue;
-        if (light.on_us >= request.end_us) break;
-        return {std::max(light.on_us, request.start_us),
-                light.to_end || light.off_us > request.end_us ? never_us : light.off_us};
-    }
-    return {};
+    const auto light = std::upper_bound(signal.lights.begin(), signal.lights.end(), request.start_us,
+                                        [](TimeUs t_us, const SeenLight& one) { return t_us < one.off_us; });
+    if (light == signal.lights.end() || light->on_us >= request.end_us) return {};
+    const bool went_dark = !light->to_end && light->off_us <= request.end_us;
+    return {std::max(light->on_us, request.start_us), went_dark ? light->off_us : never_us};
 }
 
 /// A request that ends while it is still waited for tells that it takes longer.
@@ -91,30 +89,34 @@ Readings mean_of(const Readings& starts) {
     return mean;
 }
 
-/// Flashes of a run that has begun and not ended within both sides' hazard, against the nearest of the other
-/// side.
+std::vector<TimeUs> rises_of(const SteadyRun& run) {
+    std::vector<TimeUs> rises_us;
+    for (const SteadyRun::Cycle& cycle : run.cycles)
+        rises_us.push_back(cycle.at_us);
+    rises_us.push_back(run.cycles.back().at_us + run.cycles.back().period_us);
+    return rises_us;
+}
+
+/// Flashes while both sides run, against the nearest of the other side; not the first and the last, for which
+/// the other side may come later or have gone.
 void compare_sides(const SteadyRun& run, const std::vector<SteadyRun>& others, std::int64_t trial,
                    Readings& readings) {
     const std::string where = run.signal->of == SignalOf::line ? "both lines" : "both sides' lamps";
-    const auto last_rise_us = [](const SteadyRun& of) {
-        return of.cycles.back().at_us + of.cycles.back().period_us;
-    };
+    const std::vector<TimeUs> rises_us = rises_of(run);
     for (const SteadyRun& other : others) {
-        const TimeUs from_us = std::max(run.cycles.front().at_us, other.cycles.front().at_us);
-        const TimeUs to_us = std::min(last_rise_us(run), last_rise_us(other));
-        Reading worst;
+        const std::vector<TimeUs> its_us = rises_of(other);
+        const TimeUs from_us = std::max(rises_us.front(), its_us.front());
+        const TimeUs to_us = std::min(rises_us.back(), its_us.back());
+        if (from_us >= to_us) continue;
+        std::optional<Reading> worst;
         for (const SteadyRun::Cycle& cycle : run.cycles) {
-            if (cycle.at_us <= from_us + cycle.period_us / 2 || cycle.at_us + cycle.period_us / 2 >= to_us)
-                continue;
-            TimeUs nearest_us = never_us;
-            for (const SteadyRun::Cycle& its : other.cycles)
-                for (const TimeUs rise_us : {its.at_us, its.at_us + its.period_us})
-                    nearest_us = std::min(nearest_us, std::abs(rise_us - cycle.at_us));
-            if (worst.where.empty() || static_cast<double>(nearest_us) > worst.for_most)
-                worst = {static_cast<double>(nearest_us), static_cast<double>(nearest_us), where, cycle.at_us,
-                         trial};
+            const TimeUs half_us = cycle.period_us / 2;
+            if (cycle.at_us <= from_us + half_us || cycle.at_us + half_us >= to_us) continue;
+            const auto apart_us = static_cast<double>(distance_us(its_us, cycle.at_us));
+            if (!worst || apart_us > worst->for_most)
+                worst = Reading{apart_us, apart_us, where, cycle.at_us, trial};
         }
-        if (!worst.where.empty()) readings.all.push_back(worst);
+        if (worst) readings.all.push_back(*worst);
     }
 }
 

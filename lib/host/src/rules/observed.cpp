@@ -1,5 +1,6 @@
 #include "winkhold/host/rules/observed.hpp"
 
+#include "rules/lamp_watch.hpp"
 #include "winkhold/host/report/names.hpp"
 
 #include <fmt/format.h>
@@ -33,6 +34,28 @@ std::string Signal::name() const {
     return fmt::format("{} {}", host::name(side), of == SignalOf::line ? "line" : "lamps");
 }
 
+struct Observer::Watched {
+    Inspector lines;
+    std::optional<LampWatch> lamps;
+};
+
+Observer::Observer(const LampPlan& plan, const core::Settings& decoder)
+    : watched_(std::make_unique<Watched>()) {
+    if (!plan.lamps.empty()) watched_->lamps.emplace(plan, decoder);
+}
+Observer::~Observer() = default;
+
+void Observer::feed(const Edge& edge) {
+    watched_->lines.feed(edge);
+    if (watched_->lamps) watched_->lamps->feed(edge);
+}
+
+Observed Observer::finish(TimeUs end_us) {
+    Observed observed = observed_lines(watched_->lines.finish(end_us));
+    if (watched_->lamps) watched_->lamps->finish(end_us, observed);
+    return observed;
+}
+
 std::vector<Asked> asked_in(const Timeline& switched, TimeUs end_us) {
     std::vector<Asked> asked;
     for (std::size_t i = 0; i < switched.size(); ++i)
@@ -42,20 +65,33 @@ std::vector<Asked> asked_in(const Timeline& switched, TimeUs end_us) {
     return asked;
 }
 
-Observed observe(EdgeSource& source) {
-    return observed_lines(inspect(source));
+std::vector<Asked> asked_in(const Truth& truth) {
+    std::vector<Asked> asked;
+    for (const Request& request : truth.requests)
+        asked.push_back({request.show, request.start_us, request.end_us});
+    return asked;
 }
 
-Observed observe(const Ride& ride, std::int64_t trial) {
-    Inspector inspector;
-    for (const Edge& edge : ride.trace.edges)
-        inspector.feed(edge);
-    Observed observed = observed_lines(inspector.finish(ride.trace.end_us));
-    observed.trial = trial;
-    std::vector<Asked>& asked = observed.asked.emplace();
-    for (const Request& request : ride.truth.requests)
-        asked.push_back({request.show, request.start_us, request.end_us});
-    return observed;
+Trace with_brake(const Trace& trace) {
+    constexpr TimeUs half_us = 137'000; // no share of a flash, so that presses wander through it
+    Trace braked;
+    braked.end_us = trace.end_us;
+    core::Lines lines;
+    bool pressed = false;
+    TimeUs next_us = half_us;
+    const auto press_until = [&](TimeUs t_us) {
+        for (; next_us < t_us; next_us += half_us) {
+            pressed = !pressed;
+            braked.edges.push_back({next_us, lines.with(core::Lines::brake, pressed)});
+        }
+    };
+    for (const Edge& edge : trace.edges) {
+        press_until(edge.t_us);
+        lines = edge.lines;
+        braked.edges.push_back({edge.t_us, lines.with(core::Lines::brake, pressed)});
+    }
+    press_until(trace.end_us);
+    return braked;
 }
 
 } // namespace winkhold::host

@@ -5,6 +5,7 @@
 #include "winkhold/host/rules/limit.hpp"
 #include "winkhold/host/rules/observed.hpp"
 
+#include <algorithm>
 #include <span>
 
 namespace winkhold::host {
@@ -34,6 +35,13 @@ struct Readings {
 Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed);
 Readings read_starts(const Limit& limit, std::span<const Observed> observed);
 Readings read_hazards(std::span<const Observed> observed);
-Readings read_geometry(const Limit& limit, const Lamps& lamps);
+Readings read_lamps(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps);
+
+/// From `t_us` to the nearest of some moments in order of time, at least one.
+inline TimeUs distance_us(const std::vector<TimeUs>& moments_us, TimeUs t_us) {
+    const auto after = std::lower_bound(moments_us.begin(), moments_us.end(), t_us);
+    const TimeUs ahead_us = after == moments_us.end() ? never_us : *after - t_us;
+    return after == moments_us.begin() ? ahead_us : std::min(ahead_us, t_us - *std::prev(after));
+}
 
 } // namespace winkhold::host

@@ -27,14 +27,16 @@ void add(Places& places, const std::string& path, const toml::table& root) {
 void collect(const Places& places, const Jurisdiction& place, std::vector<const Jurisdiction*>& found,
              std::vector<std::string> way = {}) {
     if (std::find(way.begin(), way.end(), place.name) != way.end())
-        throw InputError(fmt::format("[place] also: {} name each other in a circle", fmt::join(way, ", ")));
+        throw InputError(
+            at_line(place.file, 0,
+                    fmt::format("[place] also: {} name each other in a circle", fmt::join(way, ", "))));
     way.push_back(place.name);
     if (std::find(found.begin(), found.end(), &place) == found.end()) found.push_back(&place);
     for (const std::string& other : place.also) {
         const auto at = places.find(other);
         if (at == places.end())
             throw InputError(
-                fmt::format("[place] \"{}\", also: there is no place \"{}\"", place.name, other));
+                at_line(place.file, 0, fmt::format("[place] also: there is no place \"{}\"", other)));
         collect(places, at->second, found, way);
     }
 }
@@ -60,8 +62,10 @@ void refuse_unknown_kinds(const Places& places) {
         for (const Limit& limit : place.limits)
             for (const std::string& kind : limit.kinds)
                 if (!kinds.contains(kind))
-                    throw InputError(fmt::format("[limit] {}: kind \"{}\" is none of place \"{}\" ({})",
-                                                 limit.id, kind, name, fmt::join(kinds, ", ")));
+                    throw InputError(
+                        at_line(place.file, 0,
+                                fmt::format("[limit] kinds: {} names \"{}\", which is none of place {} ({})",
+                                            limit.id, kind, name, fmt::join(kinds, ", "))));
     }
 }
 
@@ -87,18 +91,20 @@ RuleBook RuleBook::carried_along() {
     return RuleBook(std::move(places));
 }
 
-RuleBook RuleBook::from_folder(const std::string& folder) {
+RuleBook RuleBook::read(const std::string& path) {
     namespace fs = std::filesystem;
+    std::set<std::string> files;
     std::error_code error;
-    if (!fs::is_directory(folder, error))
-        throw InputError(at_line(folder, 0, "no such folder; name one that holds .toml files of rules"));
-    std::set<std::string> paths;
-    for (const fs::directory_entry& entry : fs::directory_iterator(folder))
-        if (entry.path().extension() == ".toml") paths.insert(entry.path().string());
-    if (paths.empty()) throw InputError(at_line(folder, 0, "holds no .toml file of rules"));
+    if (fs::is_directory(path, error)) {
+        for (const fs::directory_entry& entry : fs::directory_iterator(path))
+            if (entry.path().extension() == ".toml") files.insert(entry.path().string());
+        if (files.empty()) throw InputError(at_line(path, 0, "holds no .toml file of rules"));
+    } else {
+        files.insert(path);
+    }
     Places places;
-    for (const std::string& path : paths)
-        add(places, path, parse_toml(path));
+    for (const std::string& file : files)
+        add(places, file, parse_toml(file));
     refuse_unknown_kinds(places);
     return RuleBook(std::move(places));
 }

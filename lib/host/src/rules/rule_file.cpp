@@ -118,6 +118,7 @@ Limit read_limit(TomlFields& fields, const Jurisdiction& place) {
 
 Jurisdiction read_place(const std::string& path, const toml::table& root) {
     Jurisdiction place;
+    place.file = path;
     in_section(path, root, "place", [&](TomlFields& fields) {
         fields.text("name", place.name);
         fields.text("title", place.title);

@@ -74,6 +74,13 @@ std::vector<Variant> read_variants(const std::string& path) {
     return variants;
 }
 
+core::Settings read_vehicle_settings(const std::string& path) {
+    core::Settings settings;
+    for (const VehicleFile& file : read_vehicle_files(path).files)
+        in_section(file.path, file.root, "decoder", [&](TomlFields& f) { read_decoder(f, settings); });
+    return settings;
+}
+
 core::Settings read_settings(const std::string& path, const core::Settings& base) {
     const toml::table root = parse_toml(path);
     if (!root.contains("decoder"))

@@ -9,6 +9,7 @@
 namespace winkhold::host {
 
 struct Jurisdiction {
+    std::string file;               ///< where it was read
     std::string name;               ///< as `--place` and `[vehicle] place` write it
     std::string title;              ///< for people
     std::vector<std::string> kinds; ///< vehicles that it has limits for; empty: those of `also`
@@ -28,10 +29,10 @@ class RuleBook {
 public:
     /// The files of data/rules as they were when this was built.
     static RuleBook carried_along();
-    /// All .toml files of a folder. Throws InputError (file:line, field): no folder, no file, unknown field,
-    /// measure, unit, kind or place; a limit without source or number; an id given twice; places that name
-    /// each other in a circle.
-    static RuleBook from_folder(const std::string& folder);
+    /// All .toml files of a folder, or one file. Throws InputError (file:line, field): no such file, none in
+    /// the folder; unknown field, measure, unit, kind or place; a limit without source or number; an id given
+    /// twice; places that name each other in a circle.
+    static RuleBook read(const std::string& path);
 
     /// Throws InputError with the list of what is known if there is no such place or kind.
     Profile profile(const std::string& place, const std::string& kind) const;

@@ -97,4 +97,7 @@ std::vector<Variant> read_variants(const std::string& path);
 /// Reads only the `[decoder]` section of a TOML file over `base`. Throws InputError.
 core::Settings read_settings(const std::string& path, const core::Settings& base);
 
+/// The decoder of a vehicle file and those it builds on; the default if they don't say. Throws InputError.
+core::Settings read_vehicle_settings(const std::string& path);
+
 } // namespace winkhold::host
