@@ -27,7 +27,7 @@ struct Rules {
         Output out("-");
         out.stream() << (json ? host::rules_json(judgement, input) : host::rules_text(judgement, input));
         out.finish();
-        return judgement.count(host::Ruling::broken) > 0 ? 1 : 0;
+        return judgement.count(host::Ruling::broken) > 0 || judgement.incomplete ? 1 : 0;
     }
 
     host::RulesQuestion asked() const {
@@ -78,10 +78,11 @@ CLI::App* add_rules(CLI::App& program, Run& run) {
         ->add_option("--trials", options->trials,
                      "scenario: rides to simulate, the worst counts "
                      "(default 20)")
-        ->check(CLI::Range(1, 1'000'000));
+        ->check(CLI::Range(1, 1'000));
     command->add_flag("--json", options->json, "write JSON (schema in the README)");
     options->choice.add_to(*command);
-    command->footer("Exit code 1 if a limit is broken. What is not known is not judged, and so not passed.\n"
+    command->footer("Exit code 1 if a limit is broken, or the recording has lost something. What is not "
+                    "known is not judged, and so not passed.\n"
                     "Example: a recording, held against the rules of Switzerland\n"
                     "  winkhold rules ride.csv --place switzerland --kind motorcycle");
     command->callback([options, &run] { run = [options] { return options->run(); }; });

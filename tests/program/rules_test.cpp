@@ -97,6 +97,18 @@ TEST(Rules, TheTruthBesideARecordingTellsTheFirstLight) {
     EXPECT_NEAR(finding(json, "un-ece.first-light")["value"].get<double>(), 0.000001, 1e-12);
 }
 
+TEST(Rules, ARecordingThatHasLostEdgesIsAFinding) {
+    Scratch scratch;
+    const std::string log =
+        scratch.write("ride.log", "# winkhold recorder 1 tick_us=4\n0 00\n1000 01\no 37\n9000 00\n");
+    const Ran ran = scratch.run("rules --json " + log);
+    EXPECT_EQ(ran.exit_code, 1);
+    const Json json = Json::parse(ran.out);
+    EXPECT_EQ(json["incomplete"], true);
+    EXPECT_EQ(json["broken"], 0);
+    EXPECT_NE(json["notes"][0].get<std::string>().find("edges-lost"), std::string::npos);
+}
+
 TEST(Rules, TheDemoVehicleKeepsEveryLimitThatABenchCanJudge) {
     Scratch scratch;
     const Ran ran = scratch.run("rules --json data/vehicles/demo.toml");

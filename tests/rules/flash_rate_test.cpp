@@ -124,6 +124,27 @@ TEST(FlashRate, ALampThatFailsOnTheWayIsNotAveragedAway) {
     EXPECT_NE(judgement.notes[0].find("a lamp may have failed"), std::string::npos);
 }
 
+TEST(FlashRate, ALampThatIsBackOnTheWayHidesNothing) {
+    Lines lines;
+    lines.flashes(Side::left, {{128'000, 193'000}}, 12);
+    lines.flashes(Side::left, {{353'000, 353'000}}, 12, 1'000'000 + 12 * 321'000);
+    EXPECT_NEAR(*find(rate(60, 120), lines.observed()).value, 186.9, 0.1);
+}
+
+TEST(FlashRate, AFlashThatHadBegunBeforeTheRecordingIsNoCycle) {
+    const auto ruling = [](int flashes) {
+        return find(rate(60, 120), Lines().flashes(Side::left, {{350'000, 350'000}}, flashes, 0).observed())
+            .ruling;
+    };
+    EXPECT_EQ(ruling(9), Ruling::not_judged);
+    EXPECT_EQ(ruling(10), Ruling::kept);
+}
+
+TEST(FlashRate, LightsOverSixSecondsApartAreNoFlasher) {
+    EXPECT_EQ(find(rate(60, 120), left({{1'500'000, 4'500'000}}, 12)).ruling, Ruling::broken);
+    EXPECT_EQ(find(rate(60, 120), left({{1'500'000, 4'500'001}}, 12)).ruling, Ruling::not_judged);
+}
+
 TEST(FlashRate, AFlasherSoSlowThatItLooksLikeARiderIsTold) {
     const Finding found = find(rate(60, 120), left({{1'500'000, 1'500'000}}, 12));
     EXPECT_EQ(found.ruling, Ruling::broken);
@@ -159,6 +180,43 @@ TEST(FlashRate, OverThreeHertzMayBeAnEmergencyStopSignal) {
     EXPECT_EQ(ruling({}, "un-ece.emergency-stop-rate"), Ruling::not_judged);
     EXPECT_EQ(ruling({"emergency-stop-signal"}, "un-ece.flash-rate"), Ruling::not_judged);
     EXPECT_EQ(ruling({"emergency-stop-signal"}, "un-ece.emergency-stop-rate"), Ruling::kept);
+}
+
+std::vector<std::string> notes_on(const Observed& seen) {
+    return host::judge(Profile{"here", "motorcycle", "Here", {}}, {}, std::span(&seen, 1), {}).notes;
+}
+
+TEST(FastFlashes, OnBothSidesAtOnceMayBeAnEmergencyStopSignal) {
+    const auto flashing = [](bool both) {
+        Lines lines;
+        lines.flashes(Side::left, {{125'000, 125'000}}, 6);
+        if (both) lines.flashes(Side::right, {{125'000, 125'000}}, 6);
+        return lines.observed();
+    };
+    const std::vector<std::string> one = notes_on(flashing(false)), both = notes_on(flashing(true));
+    ASSERT_EQ(one.size(), 1u);
+    EXPECT_EQ(one[0].find("emergency stop"), std::string::npos) << one[0];
+    ASSERT_EQ(both.size(), 2u);
+    for (const std::string& note : both)
+        EXPECT_NE(note.find("emergency stop"), std::string::npos) << note;
+}
+
+TEST(FastFlashes, TakeThreeCycles) {
+    EXPECT_EQ(notes_on(left({{120'000, 120'000}}, 3)).size(), 0u);
+    ASSERT_EQ(notes_on(left({{120'000, 120'000}}, 4)).size(), 1u);
+    EXPECT_EQ(notes_on(left({{120'000, 120'000}}, 4))[0].find("emergency"), std::string::npos);
+    EXPECT_EQ(notes_on(left({{250'000, 250'000}}, 4)).size(), 0u) << "120/min";
+    EXPECT_EQ(notes_on(left({{250'000, 249'999}}, 4)).size(), 1u);
+}
+
+TEST(FastFlashes, AreNotThoseThatASupplyDipSplits) {
+    Lines lines;
+    for (int i = 0; i < 6; ++i) {
+        const TimeUs at_us = 1'000'000 + 700'000 * i;
+        lines.light(Side::left, at_us, at_us + 100'000);
+        if (i == 2 || i == 4) lines.light(Side::left, at_us + 140'000, at_us + 350'000);
+    }
+    EXPECT_EQ(notes_on(lines.observed()).size(), 0u);
 }
 
 // Percent on time 30-75 %: 49 CFR 571.108 Figure 2 / SAE J590 (from memory).

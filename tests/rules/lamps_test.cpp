@@ -110,6 +110,17 @@ TEST(Sequence, ThatShortFlashesCutOffIsNotJudgedAsFinished) {
     EXPECT_EQ(find(carried("un-ece", "un-ece.sequence-finished"), seen, plan.lamps).ruling, Ruling::kept);
 }
 
+TEST(Sequence, ThatACancelOrTheRecordingsEndCutsOffIsNoneThatFailed) {
+    const LampPlan plan = plan_of({turn("front", host::LampEnd::front, core::outward(30'000))});
+    const Limit limit = carried("un-ece", "un-ece.sequence-finished");
+    Lines lines = steady_left();
+    lines.light(Side::left, 1'000'000 + 12 * 700'000, 1'000'000 + 12 * 700'000 + 60'000);
+    EXPECT_EQ(find(limit, lines.observed(plan), plan.lamps).ruling, Ruling::kept);
+    const Observed ends = steady_left().light(Side::left, 9'400'000, 9'460'000).observed(plan, -20'000);
+    EXPECT_FALSE(ends.flashes.back().full_us != never_us);
+    EXPECT_EQ(find(limit, ends, plan.lamps).ruling, Ruling::kept);
+}
+
 TEST(Sequence, OfLampsThatLightTogetherIsNone) {
     const LampPlan plan = plan_of({turn("front", host::LampEnd::front, core::together())});
     for (const char* id : {"un-ece.sequence-finished", "un-ece.sequence-gap", "un-ece.sequence-latched"})
@@ -193,6 +204,17 @@ TEST(StopLamp, LightsAsSoonAsTheBrakeHasSettledWhateverTheTurnLampsDo) {
     const Finding found = ruled("any-place.stop-lamp-delay", plan, lines);
     EXPECT_EQ(found.ruling, Ruling::kept);
     EXPECT_EQ(*found.value, core::Settings{}.settle_us / 1e3);
+}
+
+TEST(StopLamp, ThatIsStillLitFromThePressBeforeAnswersAtOnce) {
+    const LampPlan plan = plan_of({turn("front", host::LampEnd::front, core::outward(30'000)), stop()});
+    Lines lines = Lines().light(Side::left, 1'000'000, 1'350'000);
+    lines.brake(1'000'000, 1'154'000).brake(1'156'000, 1'300'000); // a turn lamp lights between, at 1.155 s
+    const Observed seen = lines.observed(plan);
+    ASSERT_EQ(seen.presses.size(), 2u);
+    EXPECT_EQ(seen.presses[0].lit_us, 1'005'000);
+    EXPECT_EQ(seen.presses[0].released_us, 1'154'000);
+    EXPECT_EQ(seen.presses[1].lit_us, 1'156'000);
 }
 
 TEST(StopLamp, ThatNeverLitIsBrokenAfterALongPressAndNotJudgedAfterAShortOne) {

@@ -70,6 +70,27 @@ TEST(FirstDark, OfALampThatIsStillLitIsBrokenAndOfOneThatNeverLitNotJudged) {
               Ruling::not_judged);
 }
 
+TEST(FirstLight, OfASideThatIsLitAlreadyIsAtOnce) {
+    const Observed seen =
+        asked_at(Lines().light(Side::left, 500'000, 1'400'000), {{Indication::left, 1'000'000, 4'000'000}});
+    EXPECT_EQ(*find(first_light(), seen).value, 0);
+    EXPECT_NEAR(*find(carried("un-ece", "un-ece.first-dark"), seen).value, 0.4, 1e-9);
+}
+
+TEST(FirstLight, AfterTheRequestIsAnothers) {
+    const Finding found = find(first_light(), asked_at(Lines().light(Side::left, 5'000'000, 5'400'000),
+                                                       {{Indication::left, 1'000'000, 2'500'000}}));
+    EXPECT_TRUE(found.at_least);
+    EXPECT_NEAR(*found.value, 1.5, 1e-9);
+}
+
+TEST(FirstDark, IsNotTheEndOfTheRecording) {
+    Observed seen = Lines().observed();
+    seen.signals[0].lights = {{.on_us = 1'100'000, .off_us = 3'000'000, .to_end = true}};
+    seen.asked = {{Indication::left, 1'000'000, 3'000'000}};
+    EXPECT_TRUE(find(carried("un-ece", "un-ece.first-dark"), seen).at_least);
+}
+
 TEST(FirstLight, OfAHazardIsThatOfBothSides) {
     Lines lines;
     lines.light(Side::left, 1'100'000, 1'400'000).light(Side::right, 2'200'000, 2'500'000);
@@ -127,6 +148,22 @@ TEST(Hazard, PressedInAFlashOfATurnIsNotOutOfPhaseForThatFlash) {
     lines.light(Side::right, 3'300'000, 3'450'000); // the rest of the left flash
     lines.flashes(Side::right, {{350'000, 350'000}}, 6, 3'800'000);
     EXPECT_EQ(*find(carried("un-ece", "un-ece.hazard-in-phase"), lines.observed()).value, 0);
+}
+
+TEST(Hazard, EachOfManyIsCompared) {
+    const std::vector<std::pair<TimeUs, TimeUs>> pattern{{350'000, 350'000}};
+    for (const TimeUs late_us : {1'000'000, 20'000'000, 40'000'000}) {
+        Lines lines;
+        lines.flashes(Side::left, pattern, 6, 10'000'000); // a turn between
+        lines.flashes(Side::right, pattern, 6, 30'000'000);
+        for (const TimeUs at_us : {1'000'000, 20'000'000, 40'000'000}) {
+            lines.flashes(Side::left, pattern, 6, at_us);
+            lines.flashes(Side::right, pattern, 6, at_us + (at_us == late_us ? 50'000 : 10'000));
+        }
+        const Finding found = find(carried("un-ece", "un-ece.hazard-in-phase"), lines.observed());
+        EXPECT_EQ(*found.value, 50) << late_us;
+        EXPECT_EQ(found.readings, 3);
+    }
 }
 
 TEST(Hazard, ASideChangeIsNone) {

@@ -42,7 +42,7 @@ public:
         changes_.push_back({off_us, core::Lines::brake, false});
         return *this;
     }
-    Observed observed(const host::LampPlan& plan = {}) const {
+    Observed observed(const host::LampPlan& plan = {}, TimeUs goes_on_us = 5'000'000) const {
         std::vector<Change> changes = changes_;
         std::stable_sort(changes.begin(), changes.end(),
                          [](const Change& a, const Change& b) { return a.t_us < b.t_us; });
@@ -53,7 +53,7 @@ public:
             lines = lines.with(change.tap, change.high);
             observer.feed({change.t_us, lines});
         }
-        return observer.finish((changes.empty() ? 0 : changes.back().t_us) + 5'000'000);
+        return observer.finish((changes.empty() ? 0 : changes.back().t_us) + goes_on_us);
     }
 
 private:

@@ -56,6 +56,7 @@ std::string rules_json(const Judgement& judgement, const std::string& title) {
     json["broken"] = judgement.count(Ruling::broken);
     json["kept"] = judgement.count(Ruling::kept);
     json["not_judged"] = judgement.count(Ruling::not_judged);
+    json["incomplete"] = judgement.incomplete;
     json["limits"] = Json::array();
     for (const Finding& finding : judgement.findings)
         json["limits"].push_back(finding_json(finding));

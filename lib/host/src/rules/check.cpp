@@ -73,9 +73,14 @@ Judgement judge_recording(const RuleBook& book, const RulesQuestion& question, E
         observer.feed(edge);
     Observed observed = observer.finish(source.end_us());
     if (switched) observed.asked = asked_in(*switched, observed.end_us);
-    for (const Caveat& caveat : source.caveats())
+    bool incomplete = false;
+    for (const Caveat& caveat : source.caveats()) {
         observed.notes.push_back(fmt::format("{}: {}", caveat.name, caveat.text));
-    return judged(vehicle, question, std::span(&observed, 1));
+        incomplete |= caveat.is_incomplete;
+    }
+    Judgement judgement = judged(vehicle, question, std::span(&observed, 1));
+    judgement.incomplete = incomplete;
+    return judgement;
 }
 
 Judgement judge_scenario(const RuleBook& book, const RulesQuestion& question, const Scenario& scenario,

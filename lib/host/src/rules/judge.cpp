@@ -96,27 +96,41 @@ Finding find(const Limit& limit, const std::set<std::string>& stated, std::span<
     return finding;
 }
 
-/// The published ceiling of all places; beyond it a lamp may have failed: flashers tell it so (data sheets,
-/// read).
-constexpr double usual_most_per_min = 120;
+/// The published ceiling of all places, 120/min; beyond it a lamp may have failed: flashers tell it so (data
+/// sheets, read). Most cycles must be so short, lest a supply dip or a few flicks count.
+bool is_fast(const SteadyRun& run) {
+    constexpr double most_per_min = 120;
+    std::vector<TimeUs> each_us = periods_us(run.cycles);
+    return each_us.size() >= 3 && flash_rate_of(each_us).mean_of_rates_per_min > most_per_min &&
+           static_cast<double>(lengths_of(each_us).p50_us) < 60e6 / most_per_min;
+}
+
+/// 4.0 +- 1.0 Hz on both sides at once: UN R53 6.14.7.1 (quoted).
+bool looks_like_emergency_stop(const SteadyRun& run, const Observed& ride) {
+    const double rate = flash_rate_of(periods_us(run.cycles)).mean_of_rates_per_min;
+    if (rate < 180 || rate > 300) return false;
+    return std::any_of(ride.signals.begin(), ride.signals.end(), [&](const Signal& other) {
+        return other.of == run.signal->of && other.side != run.signal->side &&
+               std::any_of(other.lights.begin(), other.lights.end(), [&](const SeenLight& light) {
+                   return light.on_us < run.last_rise_us() && light.off_us > run.first_rise_us();
+               });
+    });
+}
 
 void note_fast_flashes(std::span<const Observed> observed, std::vector<std::string>& notes) {
-    std::set<std::string> seen;
+    std::set<std::string> told;
     for (const Observed& ride : observed)
         for (const Signal& signal : ride.signals)
             for (const SteadyRun& run : steady_runs(signal, ride.asked)) {
-                std::vector<TimeUs> periods_us;
-                for (const SteadyRun::Cycle& cycle : run.cycles)
-                    periods_us.push_back(cycle.period_us);
-                const double rate = flash_rate_of(periods_us).mean_of_rates_per_min;
-                if (rate <= usual_most_per_min || !seen.insert(signal.name()).second) continue;
+                if (!is_fast(run) || !told.insert(signal.name()).second) continue;
                 notes.push_back(fmt::format(
                     "The {} flashes at {:.1f}/min from {:.1f} s on, over 120/min: a lamp may have failed, or "
                     "the flasher is not for this load{}.",
-                    signal.name(), rate, static_cast<double>(run.cycles.front().at_us) / 1e6,
-                    rate >= 180 && rate <= 300 ? "; or this is an emergency stop signal, which is no turn "
-                                                 "signal (--if emergency-stop-signal)"
-                                               : ""));
+                    signal.name(), flash_rate_of(periods_us(run.cycles)).mean_of_rates_per_min,
+                    static_cast<double>(run.first_rise_us()) / 1e6,
+                    looks_like_emergency_stop(run, ride)
+                        ? "; or this is an emergency stop signal (--if emergency-stop-signal)"
+                        : ""));
             }
 }
 

@@ -45,7 +45,6 @@ void LampWatch::turn(std::size_t i, const LampFrame& frame) {
     if (lit > 0 && group.lit == 0) {
         group.lit_us.assign(group.plays.count, never_us);
         group.dark_us.assign(group.plays.count, never_us);
-        group.last_flash.reset();
     }
     for (std::size_t lamp = group.lit; lamp < lit; ++lamp)
         group.lit_us[lamp] = std::min(group.lit_us[lamp], frame.t_us);

@@ -36,19 +36,12 @@ Reading share_reading(std::span<const SteadyRun::Cycle> cycles) {
     return reading;
 }
 
-std::vector<TimeUs> periods_of(std::span<const SteadyRun::Cycle> cycles) {
-    std::vector<TimeUs> periods_us;
-    for (const SteadyRun::Cycle& cycle : cycles)
-        periods_us.push_back(cycle.period_us);
-    return periods_us;
-}
-
 std::string too_few(const Limit& limit, const std::optional<SteadyRun>& longest) {
     const std::string needed =
         fmt::format("it takes {} flashes in a row: {} cycles go by first, then the mean of {} or more",
                     limit.after_cycles + limit.mean_of_cycles + 1, limit.after_cycles, limit.mean_of_cycles);
     if (!longest) return "no two flashes in a row; " + needed;
-    const FlashRate rate = flash_rate_of(periods_of(longest->cycles));
+    const FlashRate rate = flash_rate_of(periods_us(longest->cycles));
     return fmt::format("only {} cycle{} in a row ({:.1f}/min), {}", rate.cycles, rate.cycles == 1 ? "" : "s",
                        rate.mean_of_rates_per_min, needed);
 }
@@ -93,30 +86,40 @@ std::vector<TimeUs> rises_of(const SteadyRun& run) {
     std::vector<TimeUs> rises_us;
     for (const SteadyRun::Cycle& cycle : run.cycles)
         rises_us.push_back(cycle.at_us);
-    rises_us.push_back(run.cycles.back().at_us + run.cycles.back().period_us);
+    rises_us.push_back(run.last_rise_us());
     return rises_us;
 }
 
 /// Flashes while both sides run, against the nearest of the other side; not the first and the last, for which
 /// the other side may come later or have gone.
-void compare_sides(const SteadyRun& run, const std::vector<SteadyRun>& others, std::int64_t trial,
-                   Readings& readings) {
-    const std::string where = run.signal->of == SignalOf::line ? "both lines" : "both sides' lamps";
-    const std::vector<TimeUs> rises_us = rises_of(run);
-    for (const SteadyRun& other : others) {
-        const std::vector<TimeUs> its_us = rises_of(other);
-        const TimeUs from_us = std::max(rises_us.front(), its_us.front());
-        const TimeUs to_us = std::min(rises_us.back(), its_us.back());
-        if (from_us >= to_us) continue;
-        std::optional<Reading> worst;
-        for (const SteadyRun::Cycle& cycle : run.cycles) {
-            const TimeUs half_us = cycle.period_us / 2;
-            if (cycle.at_us <= from_us + half_us || cycle.at_us + half_us >= to_us) continue;
-            const auto apart_us = static_cast<double>(distance_us(its_us, cycle.at_us));
-            if (!worst || apart_us > worst->for_most)
-                worst = Reading{apart_us, apart_us, where, cycle.at_us, trial};
+std::optional<Reading> compare_sides(const SteadyRun& run, const SteadyRun& other) {
+    const TimeUs from_us = std::max(run.first_rise_us(), other.first_rise_us());
+    const TimeUs to_us = std::min(run.last_rise_us(), other.last_rise_us());
+    if (from_us >= to_us) return std::nullopt;
+    const std::vector<TimeUs> its_us = rises_of(other);
+    std::optional<Reading> worst;
+    for (const SteadyRun::Cycle& cycle : run.cycles) {
+        const TimeUs half_us = cycle.period_us / 2;
+        if (cycle.at_us <= from_us + half_us || cycle.at_us + half_us >= to_us) continue;
+        const auto apart_us = static_cast<double>(distance_us(its_us, cycle.at_us));
+        if (!worst || apart_us > worst->for_most) worst = Reading{apart_us, apart_us, {}, cycle.at_us};
+    }
+    return worst;
+}
+
+void compare_sides(const std::vector<SteadyRun>& left, const std::vector<SteadyRun>& right,
+                   std::int64_t trial, Readings& readings) {
+    std::size_t next = 0; // of the right runs: none before it reaches this far
+    for (const SteadyRun& run : left) {
+        while (next < right.size() && right[next].last_rise_us() < run.first_rise_us())
+            ++next;
+        for (std::size_t i = next; i < right.size() && right[i].first_rise_us() < run.last_rise_us(); ++i) {
+            std::optional<Reading> reading = compare_sides(run, right[i]);
+            if (!reading) continue;
+            reading->where = run.signal->of == SignalOf::line ? "both lines" : "both sides' lamps";
+            reading->trial = trial;
+            readings.all.push_back(*reading);
         }
-        if (worst) readings.all.push_back(*worst);
     }
 }
 
@@ -133,7 +136,7 @@ Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed
                 if (cycles.empty()) continue;
                 Reading reading = limit.measure == Measure::on_share
                                       ? share_reading(cycles)
-                                      : rate_reading(flash_rate_of(periods_of(cycles)), limit.averaging);
+                                      : rate_reading(flash_rate_of(periods_us(cycles)), limit.averaging);
                 reading.where = signal.name();
                 reading.at_us = cycles.front().at_us;
                 reading.trial = ride.trial;
@@ -174,9 +177,8 @@ Readings read_hazards(std::span<const Observed> observed) {
             for (const Signal& right : ride.signals) {
                 if (left.side != core::Side::left || right.side != core::Side::right || left.of != right.of)
                     continue;
-                const auto others = steady_runs(right, ride.asked);
-                for (const SteadyRun& run : steady_runs(left, ride.asked))
-                    compare_sides(run, others, ride.trial, readings);
+                compare_sides(steady_runs(left, ride.asked), steady_runs(right, ride.asked), ride.trial,
+                              readings);
             }
     return readings;
 }

@@ -1,7 +1,6 @@
 #include "rules/steady_runs.hpp"
 
 #include <algorithm>
-#include <span>
 
 namespace winkhold::host {
 namespace {
@@ -87,6 +86,13 @@ void add_rhythms(const Signal& signal, const std::vector<Cycle>& run, std::vecto
 }
 
 } // namespace
+
+std::vector<TimeUs> periods_us(std::span<const SteadyRun::Cycle> cycles) {
+    std::vector<TimeUs> periods_us;
+    for (const SteadyRun::Cycle& cycle : cycles)
+        periods_us.push_back(cycle.period_us);
+    return periods_us;
+}
 
 std::vector<SteadyRun> steady_runs(const Signal& signal, const std::optional<std::vector<Asked>>& asked) {
     const std::vector<SeenLight>& lights = signal.lights;

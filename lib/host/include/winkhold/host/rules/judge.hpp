@@ -32,6 +32,7 @@ struct Judgement {
     Profile profile;
     std::vector<Finding> findings; ///< one a limit, in the profile's order
     std::vector<std::string> notes;
+    bool incomplete{false}; ///< the recording has lost something: every reading may be wrong
 
     std::int64_t count(Ruling ruling) const;
 };
