@@ -1,25 +1,26 @@
 #!/usr/bin/env bash
-# What the decoder costs on an ATmega328P at -Os: a board that decodes against the same board that doesn't.
-# Usage: avr_cost.sh INCLUDE_DIR MOST_FLASH MOST_RAM MOST_FRAME   (bytes). Fails above a ceiling.
+# What a part of the core costs on an ATmega328P at -Os: a board with it against the same board without it.
+# Usage: avr_cost.sh INCLUDE_DIR decoder|sequence MOST_FLASH MOST_RAM MOST_FRAME   (bytes). Fails above a ceiling.
 set -eu
 include=$(realpath "$1")
+part=$2
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 cd "$scratch"
 
-cat > board.cpp <<'CPP'
+cat > decoder.cpp <<'CPP'
 #include <avr/io.h>
 #include "winkhold/core/core.hpp"
 using namespace winkhold::core;
 static_assert(check(Settings{}) == SettingsError::none, "");
-#ifdef DECODES
+#ifdef WITH
 Decoder decoder{Settings{}};
 #endif
 volatile uint32_t clock_us; // set by a timer
 volatile uint32_t wake_us;
 int main() {
     for (;;) {
-#ifdef DECODES
+#ifdef WITH
         PORTB = static_cast<uint8_t>(decoder.step(Micros{clock_us}, Lines{PIND}));
         PORTC = static_cast<uint8_t>(decoder.faults(Side::left) | decoder.faults(Side::right));
         wake_us = decoder.wake_us().count_us;
@@ -31,10 +32,51 @@ int main() {
     }
 }
 CPP
+# the demo vehicle's groups; their patterns are part of the cost
+cat > sequence.cpp <<'CPP'
+#include <avr/io.h>
+#include "winkhold/core/core.hpp"
+using namespace winkhold::core;
+#ifdef WITH
+constexpr LampGroup groups[] = {
+    {Job::turn, Indication::left, 6, outward(30_ms), 255, 0},    {Job::turn, Indication::right, 6, outward(30_ms), 255, 0},
+    {Job::turn, Indication::left, 6, outward(30_ms), 255, 0},    {Job::turn, Indication::right, 6, outward(30_ms), 255, 0},
+    {Job::stop, Indication::hazard, 18, together(), 255, 40},    {Job::marker, Indication::left, 5, together(), 120, 0},
+    {Job::marker, Indication::right, 5, together(), 120, 0},
+};
+static_assert(check(SequenceSettings{}, groups, 7) == SequenceError::none, "");
+Sequence sequence{SequenceSettings{}, groups, 7};
+#endif
+Decoder decoder{Settings{}};
+volatile uint32_t clock_us; // set by a timer
+volatile uint32_t wake_us;
+volatile uint8_t latch;
+int main() {
+    for (;;) {
+        const Micros now{clock_us};
+        const Lines lines{PIND};
+        const Indication shown = decoder.step(now, lines);
+        wake_us = decoder.wake_us().count_us;
+#ifdef WITH
+        if (!sequence.step(now, shown, settled_lines(decoder, lines))) continue;
+        wake_us = sequence.wake().at.count_us;
+        for (uint8_t i = 0; i < 7; ++i) {
+            const GroupFrame frame = sequence.frame(i);
+            for (uint8_t lamp = 0; lamp < groups[i].count; ++lamp)
+                latch = frame.brightness(lamp);
+        }
+#else
+        latch = static_cast<uint8_t>(shown);
+#endif
+    }
+}
+CPP
 cat > sizes.cpp <<'CPP'
 #include "winkhold/core/core.hpp"
 char decoder_size[sizeof(winkhold::core::Decoder)];
-char settings_size[sizeof(winkhold::core::Settings)];
+char decoder_settings_size[sizeof(winkhold::core::Settings)];
+char sequence_size[sizeof(winkhold::core::Sequence)];
+char sequence_settings_size[sizeof(winkhold::core::SequenceSettings)];
 CPP
 avr() {
     avr-g++ -std=c++14 -mmcu=atmega328p -Os -ffreestanding -fno-exceptions -fno-rtti -ffunction-sections \
@@ -43,13 +85,13 @@ avr() {
 flash() { avr-size "$1" | awk 'NR == 2 { print $1 + $2 }'; }
 size_of() { printf '%d' "0x$(avr-nm -S sizes.o | awk -v name="$1" '$4 == name { print $2 }')"; }
 
-avr board.cpp -o without
-avr -DDECODES -fstack-usage board.cpp -o with
+avr "$part.cpp" -o without
+avr -DWITH -fstack-usage "$part.cpp" -o with
 avr -c sizes.cpp -o sizes.o
 flash=$(($(flash with) - $(flash without)))
-ram=$(size_of decoder_size)
+ram=$(size_of "${part}_size")
 read -r frame where < <(awk -F '\t' '{ print $2, $1 }' ./*.su | sort -n | tail -1)
 
-echo "flash $flash of at most $2 bytes; RAM $ram of at most $3 (settings $(size_of settings_size));" \
-    "worst stack frame $frame of at most $4 ($where)"
-[ "$flash" -le "$2" ] && [ "$ram" -le "$3" ] && [ "$frame" -le "$4" ]
+echo "$part: flash $flash of at most $3 bytes; RAM $ram of at most $4 (settings $(size_of "${part}_settings_size"));" \
+    "worst stack frame $frame of at most $5 ($where)"
+[ "$flash" -le "$3" ] && [ "$ram" -le "$4" ] && [ "$frame" -le "$5" ]

@@ -155,8 +155,8 @@ public:
         if (g.job == Job::turn) {
             if (!is_shown) return GroupFrame{0, 0, g.dimmed};
             const Flash& flash = flash_of(g);
-            if (!flash.lit()) return GroupFrame{};
-            const uint16_t filled = play_of(g, flash).filled;
+            const uint16_t filled = flash.lit() ? play_of(g, flash).filled : uint16_t{0};
+            if (filled == 0) return GroupFrame{};
             if (g.pattern.fills == Pattern::Fills::lamps) return GroupFrame{filled, g.full, 0};
             level = static_cast<uint8_t>(filled);
         } else if (g.job == Job::stop) {
