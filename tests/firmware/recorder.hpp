@@ -59,6 +59,18 @@ inline Log read_log(const std::string& printed) {
     return log;
 }
 
+/// As the recorder's UART gives it.
+inline std::string as_text(const Log& log) {
+    std::string text = log.header + "\n";
+    for (const LogLine& line : log.lines) {
+        if (line.kind == 'o')
+            text += fmt::format("o {}\n", line.value);
+        else
+            text += fmt::format("{}{} {:02x}\n", line.kind == 'h' ? "h " : "", line.value, line.taps);
+    }
+    return text;
+}
+
 /// Everything the recorder writes until `end_us`.
 inline Log record(const Scratch& scratch, const std::vector<PinChange>& changes, long long end_us) {
     std::string dump = "$timescale 1us $end\n$scope module pins $end\n";

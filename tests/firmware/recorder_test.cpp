@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <nlohmann/json.hpp>
 
 namespace winkhold::testing {
 namespace {
@@ -40,6 +41,40 @@ TEST(Recorder, TheLogIsTheInputWithinOneTimeStep) {
     const Log log = record(scratch, changes, 3'200'000);
     EXPECT_EQ(log.header, "# winkhold recorder 1 tick_us=4");
     expect_as_driven(log, changes);
+}
+
+TEST(Recorder, ItsLogIsDecodedLikeThePins) {
+    const Scratch scratch;
+    std::vector<PinChange> changes;
+    for (long long flash = 0; flash < 6; ++flash) { // three to the left, then three to the right
+        const unsigned side = flash < 3 ? 1 : 2;
+        changes.push_back({100'000 + flash * 600'000, side});
+        changes.push_back({102'000 + flash * 600'000, 0}); // bounce
+        changes.push_back({103'000 + flash * 600'000, side});
+        changes.push_back({400'000 + flash * 600'000, 0});
+    }
+    const Log log = record(scratch, changes, 5'500'000);
+    const std::string recorded = scratch.write("ride.log", as_text(log));
+    std::string rows = "time_us,left,right\n0,0,0\n";
+    for (const PinChange& change : changes)
+        rows += fmt::format("{},{},{}\n", change.t_us, change.taps & 1, change.taps >> 1 & 1);
+    const std::string driven = scratch.write("pins.csv", rows + "5500000,0,0\n");
+    const auto shown = [&](const std::string& recording) {
+        return nlohmann::json::parse(scratch.run("decode --json " + recording).out)["transitions"];
+    };
+    const nlohmann::json from_log = shown(recorded);
+    const nlohmann::json from_pins = shown(driven);
+    ASSERT_EQ(from_log.size(), from_pins.size());
+    ASSERT_EQ(from_log.size(), 4u) << "off, left, right, off";
+    for (std::size_t i = 0; i < from_log.size(); ++i) {
+        EXPECT_EQ(from_log[i]["indication"], from_pins[i]["indication"]);
+        if (i < 2) continue;
+        const auto since_first = [&](const nlohmann::json& seen) {
+            return seen[i]["t_us"].get<long long>() - seen[1]["t_us"].get<long long>();
+        };
+        EXPECT_LE(std::llabs(since_first(from_log) - since_first(from_pins)), 64 + 2 * tick_us)
+            << "learned times count 64 us";
+    }
 }
 
 TEST(Recorder, AHeartbeatTellsTheLevelsAtTheStartAndEachSecond) {

@@ -2,8 +2,10 @@
 #include "support.hpp"
 
 #include "winkhold/host/error.hpp"
+#include "winkhold/host/report/fit_report.hpp"
 
 #include <cmath>
+#include <fstream>
 #include <gtest/gtest.h>
 
 namespace {
@@ -95,6 +97,24 @@ TEST(GroupedFlashes, AreTwoRhythmsThatTakeTurns) {
     EXPECT_FALSE(fit.other->lamp_out);
     EXPECT_NEAR(fit.rhythm.dark_us.value, 850e3, 10e3);
     EXPECT_NEAR(fit.other->rhythm.dark_us.value, 250e3, 3e3);
+    EXPECT_EQ(fit.other->group_size, 3);
+}
+
+TEST(GroupedFlashes, MakeAScenarioWithTheirPattern) {
+    for (const std::size_t group : {2, 3, 4}) {
+        Scenario bike = plain_bike();
+        for (std::size_t i = 1; i < group; ++i)
+            bike.flasher.pattern_us.insert(bike.flasher.pattern_us.end(), {180'000, 220'000});
+        bike.flasher.pattern_us.insert(bike.flasher.pattern_us.end(), {180'000, 700'000});
+        const std::string path = testing::TempDir() + "winkhold-grouped.toml";
+        std::ofstream(path) << host::fit_scenario(fit_of(bike), "grouped", host::Unsure::likeliest);
+        const std::vector<TimeUs> fitted_us = host::read_scenario(path).flasher.pattern_us;
+        ASSERT_EQ(fitted_us.size(), bike.flasher.pattern_us.size()) << group;
+        for (std::size_t i = 0; i < fitted_us.size(); ++i)
+            EXPECT_NEAR(static_cast<double>(fitted_us[i]), static_cast<double>(bike.flasher.pattern_us[i]),
+                        0.02 * static_cast<double>(bike.flasher.pattern_us[i]))
+                << group << " flashes, phase " << i;
+    }
 }
 
 TEST(MissingFlashes, AreCountedAndDoNotBlurTheRhythm) {

@@ -147,6 +147,30 @@ TEST(Pwm, ARunningLampThatChopsTheDarkIsTold) {
     EXPECT_EQ(left_of(seen).on.p50_us, 350'000);
     EXPECT_EQ(seen.pwm_gap.us, 0) << "a gap that bridges the dark would never go dark";
     EXPECT_GT(seen.settle.us, 1'500);
+    ASSERT_TRUE(left_of(seen).pwm);
+    EXPECT_NEAR(left_of(seen).pwm->hz, 200, 2);
+    EXPECT_NEAR(left_of(seen).pwm->duty_percent, 30, 1);
+}
+
+TEST(Noise, ThatFillsTheDarkIsNoRunningLamp) {
+    Changes changes;
+    const Changes lights = flashing(1'000'000, {{350'000, 350'000}}, 8);
+    TimeUs t_us = 1'000;
+    for (std::size_t i = 0; i < lights.size(); i += 2) {
+        for (TimeUs wait_us = 0; t_us + 4'000 < lights[i].t_us; t_us += wait_us) {
+            changes.push_back({t_us, true});
+            changes.push_back({t_us + 200 + t_us % 1'900, false});
+            wait_us = 3'000 + t_us * 7 % 19'000;
+        }
+        changes.push_back(lights[i]);
+        changes.push_back(lights[i + 1]);
+        t_us = lights[i + 1].t_us + 3'500;
+    }
+    const Inspection seen = inspected(changes, {}, t_us + 20'000);
+    EXPECT_TRUE(left_of(seen).dark_chopped);
+    EXPECT_FALSE(left_of(seen).pwm);
+    EXPECT_EQ(left_of(seen).lights.size(), 8u);
+    EXPECT_GE(seen.settle.us, 2'099);
 }
 
 /// A rise that bounces at 1, 2 and 4 ms, and a fall that shows 1.5 ms of light again.
@@ -240,6 +264,15 @@ TEST(Hold, TheSuggestionBridgesEveryGapSeenAndNeedsFiveOfThem) {
             EXPECT_EQ(seen.hold.us, 405'000) << "equal gaps, and the settle";
         }
     }
+}
+
+TEST(Hold, ARestBetweenTwoRequestsIsNotBridged) {
+    Changes changes = flashing(0, {{300'000, 400'000}}, 8);
+    const Changes more = flashing(changes.back().t_us + 950'000, {{300'000, 400'000}}, 8);
+    changes.insert(changes.end(), more.begin(), more.end());
+    EXPECT_EQ(inspected(changes, {}, 16'000'000).hold.us, 405'000);
+    const Changes grouped = flashing(0, {{200'000, 250'000}, {200'000, 250'000}, {200'000, 850'000}}, 6);
+    EXPECT_GE(inspected(grouped, {}, 16'000'000).hold.us, 855'000) << "a third of the gaps are no rests";
 }
 
 TEST(Drift, IsFoundWithItsSign) {

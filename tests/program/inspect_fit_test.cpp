@@ -1,6 +1,7 @@
 // `inspect` -> `fit` -> `sweep`, as a user would.
 #include "run.hpp"
 
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -54,19 +55,35 @@ TEST(Fit, JsonNamesItsSchemaAndSaysWhatIsOpen) {
     EXPECT_FALSE(json["open"].empty());
 }
 
+TEST(Memory, ARecordingOfEndlessFlashesIsRefusedWhereFlashesAreKept) {
+    Scratch scratch;
+    std::string rows = "time_ms,left,right\n";
+    for (int i = 0; i <= 200'010; ++i)
+        rows += fmt::format("{},{},0\n", 350 * i, i % 2);
+    const std::string endless = scratch.write("endless.csv", rows);
+    for (const char* command : {"inspect ", "fit ", "sweep ", "decode --hindsight "}) {
+        const Ran ran = scratch.run(command + endless);
+        EXPECT_EQ(ran.exit_code, 2) << command;
+        EXPECT_NE(ran.err.find("more than 100000 flashes"), std::string::npos) << command << ran.err;
+    }
+    EXPECT_EQ(scratch.run("decode " + endless).exit_code, 0) << "needs no memory of them";
+}
+
 class FittedBike : public ::testing::TestWithParam<const char*> {};
 
 TEST_P(FittedBike, IsAScenarioThatSimulateSweepAndFaultsTake) {
     Scratch scratch;
     const std::string bike = scratch.path("bike.toml");
     const std::string ride = recording(scratch, GetParam());
+    const bool ride_has_one_rhythm = std::string_view(GetParam()).find("grouped") == std::string::npos;
     for (const char* how : {"", " --cautious"}) {
         ASSERT_EQ(scratch.run("fit " + ride + " --out " + bike + how).exit_code, 0);
         EXPECT_EQ(scratch.run("simulate " + bike).exit_code, 0);
         const Ran sweep = scratch.run("sweep " + bike + " --json --trials 100 --target 0.1 --threads 1");
         EXPECT_LE(sweep.exit_code, 1) << sweep.err;
         const Json json = Json::parse(sweep.out);
-        EXPECT_EQ(json["population"], std::string_view(how) != "");
+        const bool has_ranges = std::string_view(how) != "" && ride_has_one_rhythm;
+        EXPECT_EQ(json["population"], has_ranges);
     }
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <span>
 
 namespace winkhold::host {
@@ -64,8 +65,10 @@ std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& 
     for (const Burst& burst : bursts)
         for (std::size_t i = 0; i + 1 < burst.size(); ++i) {
             const double gap_us = gap_before_us(burst, i + 1);
-            Cycle cycle{
-                .at_min = static_cast<double>(burst[i].on_us - start_us) / 60e6, .on_us = {}, .dark_us = {}};
+            Cycle cycle{.begins_burst = i == 0,
+                        .at_min = static_cast<double>(burst[i].on_us - start_us) / 60e6,
+                        .on_us = {},
+                        .dark_us = {}};
             if (i > 0 && burst[i].whole) cycle.on_us = burst[i].lit_us();
             if (gap_us > 0 && !gaps.missing(gap_us)) cycle.dark_us = gap_us;
             cycles.push_back(cycle);
@@ -94,13 +97,27 @@ std::optional<TwoRhythms> two_rhythms(const std::vector<Cycle>& cycles) {
     if (period_us((*groups)[0]) < period_us((*groups)[1])) std::swap((*groups)[0], (*groups)[1]);
     TwoRhythms two;
     bool was_quick = false;
+    int group = 0;
     for (const Cycle& cycle : cycles) {
         const bool quick = (*groups)[1].off_by(cycle) < (*groups)[0].off_by(cycle);
         if (quick != was_quick && !(two.slow.empty() && two.quick.empty())) ++two.stretches;
         was_quick = quick;
         (quick ? two.quick : two.slow).push_back(cycle);
+        group = cycle.begins_burst ? 1 : group + 1;
+        if (quick) continue;
+        two.groups.push_back(group);
+        group = 0;
     }
     return two;
+}
+
+int TwoRhythms::usual_group() const {
+    std::map<int, std::size_t> times;
+    for (const int group : groups)
+        ++times[group];
+    for (const auto& [group, count] : times)
+        if (2 * count > groups.size()) return group;
+    return 0;
 }
 
 } // namespace winkhold::host

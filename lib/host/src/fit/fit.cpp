@@ -54,11 +54,13 @@ Rhythms fit_rhythms(const std::vector<Cycle>& cycles, const ReadingError& readin
     if (!rhythms.main) return {quick, {}};
     if (!quick) return rhythms;
     const auto fewer = static_cast<std::int64_t>(std::min(two->slow.size(), two->quick.size()));
+    const bool interleaved = two->stretches > fewer;
     rhythms.other =
         OtherRhythm{.rhythm = *quick,
                     .lamp_out = quick->rate_per_min.value > 1.33 * rhythms.main->rate_per_min.value &&
                                 two->stretches <= 3,
-                    .interleaved = two->stretches > fewer};
+                    .interleaved = interleaved,
+                    .group_size = interleaved ? two->usual_group() : 0};
     return rhythms;
 }
 

@@ -1,5 +1,7 @@
 #include "winkhold/host/inspect/light_finder.hpp"
 
+#include "winkhold/host/trace/trace.hpp"
+
 #include <algorithm>
 
 namespace winkhold::host {
@@ -70,6 +72,7 @@ void LightFinder::close(bool to_end) {
     }
     if (!to_end) find_fall(light_);
     lights.push_back(std::move(light_));
+    check_flashes(lights.size());
 }
 
 void LightFinder::find_fall(SeenLight& light) const {

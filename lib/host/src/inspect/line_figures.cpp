@@ -102,13 +102,17 @@ bool is_chopped(const LightFinder& finder) {
     return cycles.count() >= 4 && cycles.sum_us() > 0.5 * middle_us(finder);
 }
 
+std::optional<Pwm> pwm_of(const LightFinder& finder) {
+    const Chopping& chopping = finder.chopping;
+    if (!is_regular(chopping.cycles)) return std::nullopt;
+    return Pwm{.hz = 1e6 / chopping.cycles.quantile_us(0.5),
+               .duty_percent = 100 * chopping.high_us / chopping.cycles.sum_us(),
+               .longest_low_us = chopping.low_most_us};
+}
+
 void fill_figures(LineView& view, LightFinder& finder, TimeUs start_us) {
     const bool chopped = is_chopped(finder);
-    const Chopping& chopping = finder.chopping;
-    if (chopped && is_regular(chopping.cycles))
-        view.pwm = Pwm{.hz = 1e6 / chopping.cycles.quantile_us(0.5),
-                       .duty_percent = 100 * chopping.high_us / chopping.cycles.sum_us(),
-                       .longest_low_us = chopping.low_most_us};
+    if (chopped) view.pwm = pwm_of(finder);
     view.lights = std::move(finder.lights);
     if (chopped) // the falls near the end are no bounce
         for (SeenLight& light : view.lights)

@@ -82,6 +82,7 @@ LineView LineWatch::finish(TimeUs end_us) {
     const TimeUs length_us = end_us - start_us_;
     if (length_us > 0)
         view.lit_percent = 100 * static_cast<double>(total_us_[lit_level]) / static_cast<double>(length_us);
+    if (view.dark_chopped) view.pwm = pwm_of(finders.bridged);
     fill_figures(view, view.dark_chopped ? finders.steady : finders.bridged, start_us_);
     return view;
 }

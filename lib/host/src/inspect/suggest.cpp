@@ -20,7 +20,8 @@ Suggestion settle_for(const Inspection& seen) {
     for (const LineView& line : seen.lines) {
         false_us = std::max({false_us, line.rise.longest_false_us, line.fall.longest_false_us});
         // a few may be flashes that the rider cut short as they began
-        if (50 * line.pulses > static_cast<std::int64_t>(line.lights.size()))
+        const auto flashes = static_cast<std::int64_t>(line.lights.size());
+        if (20 * line.pulses > flashes || (line.pulses > 2 && 50 * line.pulses > flashes))
             false_us = std::max(false_us, line.longest_pulse_us);
     }
     const TimeUs usual_us = core::Settings{}.settle_us;
@@ -51,19 +52,34 @@ Suggestion pwm_gap_for(const Inspection& seen) {
 /// below is mean + t(n-1) s sqrt(1 + 1/n); here at 1 - 1e-4.
 struct LongestGap {
     double us{0};
-    bool guessed{false}; ///< beyond the longest seen
+    bool guessed{false};   ///< beyond the longest seen
+    std::int64_t rests{0}; ///< longer ones, left out
+    TimeUs longest_rest_us{0};
 };
 
+/// The gaps of the rhythm. One in twenty, or a single one, that is half as long again as the median is the
+/// rider's rest between two requests, or a flash left out: no hold is to bridge it.
+std::vector<TimeUs> without_rests(std::vector<TimeUs> gaps_us) {
+    std::sort(gaps_us.begin(), gaps_us.end());
+    const TimeUs usual_us = gaps_us[gaps_us.size() / 2] * 3 / 2;
+    const auto rests = std::upper_bound(gaps_us.begin(), gaps_us.end(), usual_us);
+    const auto most = std::max<std::ptrdiff_t>(1, std::ssize(gaps_us) / 20);
+    if (gaps_us.end() - rests <= most) gaps_us.erase(rests, gaps_us.end());
+    return gaps_us;
+}
+
 LongestGap longest_gap(const LineView& line) {
-    const auto n = static_cast<double>(line.dark.count);
+    const Lengths gaps = lengths_of(without_rests(line.dark_us));
+    const auto n = static_cast<double>(gaps.count);
     double squares = 0;
     for (const TimeUs gap_us : line.dark_us)
-        squares += std::pow(static_cast<double>(gap_us) - line.dark.mean_us, 2);
+        if (gap_us <= gaps.most_us) squares += std::pow(static_cast<double>(gap_us) - gaps.mean_us, 2);
     const double sigma_us = std::sqrt(squares / (n - 1));
     const double t = boost::math::quantile(boost::math::students_t(n - 1), 1 - 1e-4);
-    const double expected_us = line.dark.mean_us + t * sigma_us * std::sqrt(1 + 1 / n);
-    const auto seen_us = static_cast<double>(line.dark.most_us);
-    return expected_us > seen_us ? LongestGap{expected_us, true} : LongestGap{seen_us, false};
+    const double expected_us = gaps.mean_us + t * sigma_us * std::sqrt(1 + 1 / n);
+    const auto seen_us = static_cast<double>(gaps.most_us);
+    return {std::max(expected_us, seen_us), expected_us > seen_us, line.dark.count - gaps.count,
+            line.dark.most_us};
 }
 
 Suggestion hold_for(const Inspection& seen) {
@@ -85,9 +101,12 @@ Suggestion hold_for(const Inspection& seen) {
                             gaps == 1 ? "" : "s", enough)};
     const auto late_us = static_cast<double>(rise_settles_us + seen.settle.us);
     const TimeUs hold_us = up_to_whole_ms(longest.us + late_us);
-    const std::string reason = fmt::format(
+    std::string reason = fmt::format(
         "fixed rule: longest dark gap {} {:.0f} ms, and {:.0f} ms until the next rise has settled",
         longest.guessed ? "to expect once in 10000 gaps" : "seen", ms(longest.us), ms(late_us));
+    if (longest.rests > 0)
+        reason += fmt::format("; {} longer one{}, up to {:.0f} ms, left out as rests between requests",
+                              longest.rests, longest.rests == 1 ? "" : "s", ms(longest.longest_rest_us));
     if (hold_us > usual_us)
         return {usual_us, fmt::format("{}; that is more than the longest gap that counts as rhythm", reason)};
     return {hold_us, reason};

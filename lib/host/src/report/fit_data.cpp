@@ -63,6 +63,7 @@ std::string fit_json(const BikeFit& fit, const std::string& title) {
         json["other_rhythm"] = rhythm_json(fit.other->rhythm);
         json["other_rhythm"]["lamp_out"] = fit.other->lamp_out;
         json["other_rhythm"]["interleaved"] = fit.other->interleaved;
+        json["other_rhythm"]["group_size"] = fit.other->group_size;
     }
     json["missing_flash_percent"] = estimate_json(fit.missing_flash_percent);
     json["bounce"] = {{"rises", fit.bounce.rises},

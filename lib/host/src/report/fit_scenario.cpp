@@ -53,14 +53,30 @@ private:
     Unsure unsure_;
 };
 
+std::string pattern_of(const OtherRhythm& quick, const RhythmFit& slow) {
+    const auto cycle = [](const RhythmFit& rhythm) {
+        return fmt::format("{}, {}", duration_text(rhythm.on_us.value), duration_text(rhythm.dark_us.value));
+    };
+    std::string text = "[";
+    for (int i = 1; i < quick.group_size; ++i)
+        text += cycle(quick.rhythm) + ", ";
+    return text + cycle(slow) + "]";
+}
+
 void write_flasher(SceneWriter& out, const BikeFit& fit, bool cautious) {
     const RhythmFit& r = fit.rhythm;
     // the rate holds in the middle of the recording; a scenario's at its start
     const double drift = r.drifts ? r.drift_percent_per_min.value : 0;
     const double from_start = 1 / (1 - drift / 100 * r.at_min);
     out.section("flasher");
-    out.range("rate_per_min", r.rate_per_min, rates, from_start);
-    out.range("duty_percent", r.duty_percent, duties);
+    const bool grouped = fit.other && fit.other->group_size > 0;
+    if (grouped) {
+        out.text += "# flashes come in groups; this has no ranges\n";
+        out.line("pattern", pattern_of(*fit.other, r));
+    } else {
+        out.range("rate_per_min", r.rate_per_min, rates, from_start);
+        out.range("duty_percent", r.duty_percent, duties);
+    }
     out.line("jitter_percent",
              fmt::format("{:.4g}", std::min(most_jitter_percent,
                                             cautious ? r.jitter_percent.high : r.jitter_percent.value)),
@@ -88,7 +104,7 @@ void write_flasher(SceneWriter& out, const BikeFit& fit, bool cautious) {
         out.line("lamp_out_rate_factor",
                  fmt::format("{:.4g}", within({0.2, 5}, quick.rate_per_min.value / r.rate_per_min.value)));
         out.line("lamp_out_duty_percent", fmt::format("{:.4g}", within(duties, quick.duty_percent.value)));
-    } else if (fit.other) {
+    } else if (fit.other && !grouped) {
         const RhythmFit& quick = fit.other->rhythm;
         out.text += fmt::format("# a second rhythm is not in this scenario: {:.2f} ms lit, {:.2f} ms dark\n",
                                 quick.on_us.value / 1e3, quick.dark_us.value / 1e3);

@@ -37,7 +37,8 @@ std::string other_text(const OtherRhythm& other) {
     const char* const what = other.lamp_out      ? "A quicker rhythm in one stretch, as with a lamp out"
                              : other.interleaved ? "A quicker rhythm in between: flashes come in groups"
                                                  : "A quicker rhythm";
-    return fmt::format("\n{} ({} on, {} dark times)\n", what, other.rhythm.on_count,
+    const std::string size = other.group_size > 0 ? fmt::format(" of {}", other.group_size) : "";
+    return fmt::format("\n{}{} ({} on, {} dark times)\n", what, size, other.rhythm.on_count,
                        other.rhythm.dark_count) +
            rhythm_text(other.rhythm);
 }

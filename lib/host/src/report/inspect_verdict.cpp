@@ -86,7 +86,13 @@ void say_more(const LineView& line, Side side, std::vector<std::string>& verdict
     if (line.pwm && line.kind == LineKind::flashing && !line.dark_chopped)
         verdict.push_back(fmt::format("The {} light is chopped at {:.0f} Hz, {:.0f} % on: give --pwm-gap.",
                                       who, line.pwm->hz, line.pwm->duty_percent));
-    if (line.dark_chopped)
+    if (line.dark_chopped && !line.pwm)
+        verdict.push_back(fmt::format(
+            "The {} line never rests: short pulses without any rhythm, up to {:.1f} ms: noise, from "
+            "the ignition, a poor ground or a loose tap. Its flashes are the long highs; keep the "
+            "settle above the pulses, and look at the wiring.",
+            who, ms(line.longest_pulse_us)));
+    if (line.dark_chopped && line.pwm)
         verdict.push_back(
             fmt::format("The {} line is chopped while dark: a running lamp on the same wire. Its "
                         "flashes are the long highs; keep the settle above the chopped ones.",

@@ -6,10 +6,12 @@ namespace winkhold::host {
 
 void LightCollector::keep(const SettledEdgeAt& settled) {
     std::vector<Light>& lights = lights_[static_cast<std::size_t>(settled.side)];
-    if (settled.rise)
+    if (settled.rise) {
         lights.push_back({settled.t_us - settings_.settle_us, never_us});
-    else
+        check_flashes(lights.size());
+    } else {
         lights.back().off_us = settled.last_high_us;
+    }
 }
 
 void LightCollector::let_stuck_go(Lights& lights) {

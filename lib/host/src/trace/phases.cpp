@@ -157,8 +157,10 @@ void find_phases(const Trace& trace, const core::Settings& settings, Phases& pha
 TimeUs find_phases(EdgeSource& source, const core::Settings& settings, Phases& phases) {
     PhaseFinder finder(settings, phases);
     Edge edge;
-    while (source.next(edge))
+    while (source.next(edge)) {
         finder.feed(edge);
+        check_flashes(std::max(phases[0].size(), phases[1].size()));
+    }
     finder.finish(source.end_us());
     return source.end_us();
 }

@@ -12,6 +12,7 @@ struct OtherRhythm {
     RhythmFit rhythm;
     bool lamp_out{false};    ///< quicker by a third or more and in one stretch: a lamp has failed
     bool interleaved{false}; ///< both take turns: flashes in groups
+    int group_size{0};       ///< of so many flashes, the last one with the slow dark phase; 0: unknown
 };
 
 struct BikeFit {

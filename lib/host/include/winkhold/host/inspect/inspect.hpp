@@ -85,7 +85,8 @@ struct LineView {
     std::array<std::int64_t, 3> lows_below{};
     std::int64_t pulses{0}; ///< too short for a flash (20 ms)
     TimeUs longest_pulse_us{0};
-    bool dark_chopped{false}; ///< a running lamp: the dark phases are chopped, the lights are not
+    /// The dark phases are chopped, the lights are not: by a running lamp if there is a `pwm`, else by noise.
+    bool dark_chopped{false};
     std::optional<Pwm> pwm;
     EdgeBounce rise, fall; ///< without figures on a chopped line
     std::vector<SeenLight> lights;

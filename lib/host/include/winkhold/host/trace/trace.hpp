@@ -46,7 +46,14 @@ public:
     virtual std::vector<Caveat> caveats() const { return {}; }
 };
 
-/// Reads a source to its end.
+/// Where memory grows with the flashes of a recording, so many of one line are taken: 18 hours of flashing
+/// without a pause.
+inline constexpr std::size_t most_flashes = 100'000;
+
+/// Throws InputError if there are more.
+void check_flashes(std::size_t flashes);
+
+/// Reads a source to its end. Throws InputError from the source, and beyond 2,000,000 edges.
 Trace read_all(EdgeSource& source);
 
 } // namespace winkhold::host
