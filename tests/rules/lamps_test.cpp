@@ -1,6 +1,8 @@
 // Sequences, both ends of a side, stop lamps, geometry.
 #include "rules/support.hpp"
 
+#include "winkhold/host/error.hpp"
+
 namespace {
 
 using namespace winkhold;
@@ -217,6 +219,18 @@ TEST(StopLamp, ThatIsStillLitFromThePressBeforeAnswersAtOnce) {
     EXPECT_EQ(seen.presses[1].lit_us, 1'156'000);
 }
 
+TEST(StopLamp, OfABrakeThatNeverRestsIsRefusedBeforeMemoryGrows) {
+    host::Observer observer(plan_of({stop()}), core::Settings{});
+    const auto press = [&](std::size_t i) {
+        const TimeUs at_us = 1'000 * static_cast<TimeUs>(i);
+        observer.feed({at_us, core::Lines(core::Lines::brake)});
+        observer.feed({at_us + 500, core::Lines{}});
+    };
+    for (std::size_t i = 0; i < host::most_flashes; ++i)
+        press(i);
+    EXPECT_THROW(press(host::most_flashes), host::InputError);
+}
+
 TEST(StopLamp, ThatNeverLitIsBrokenAfterALongPressAndNotJudgedAfterAShortOne) {
     Observed seen = Lines().observed({});
     const host::Lamps lamps{stop()};
@@ -244,6 +258,7 @@ TEST(StopLamp, ABrakeThatIsPressedAllAlongLeavesTheTurnLinesAlone) {
     }
     EXPECT_TRUE(pressed && left);
     EXPECT_EQ(braked.end_us, trace.end_us);
+    EXPECT_EQ(host::with_brake(braked).edges, braked.edges) << "the rider's own brake stays";
 }
 
 // An own rate is judged in the lamps, whatever the factory's line does.

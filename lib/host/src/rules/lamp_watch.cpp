@@ -16,6 +16,7 @@ void LampWatch::feed(const Edge& edge) {
     if (pressed && !was_pressed)
         for (std::size_t i = 0; i < groups_.size(); ++i)
             if (groups_[i].plays.job == core::Job::stop) presses_.push_back({i, edge.t_us, never_us});
+    check_flashes(presses_.size());
     feed_.feed(edge);
     answer_presses(edge.t_us); // a lamp that was still lit may need no frame to answer
     if (pressed) return;
@@ -77,6 +78,7 @@ void LampWatch::side_lit(core::Side side, bool lit, TimeUs t_us) {
     if (lit == lit_[at]) return;
     lit_[at] = lit;
     if (lit) lights_[at].push_back({.on_us = t_us, .to_end = true});
+    check_flashes(lights_[at].size());
     lights_[at].back().off_us = lights_[at].back().last_high_us = t_us;
     lights_[at].back().to_end = lit;
 }

@@ -3,6 +3,7 @@
 #include "rules/lamp_watch.hpp"
 #include "winkhold/host/report/names.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace winkhold::host {
@@ -73,6 +74,9 @@ std::vector<Asked> asked_in(const Truth& truth) {
 }
 
 Trace with_brake(const Trace& trace) {
+    const bool has_brake = std::any_of(trace.edges.begin(), trace.edges.end(),
+                                       [](const Edge& edge) { return edge.lines.has(core::Lines::brake); });
+    if (has_brake) return trace;
     constexpr TimeUs half_us = 137'000; // no share of a flash, so that presses wander through it
     Trace braked;
     braked.end_us = trace.end_us;

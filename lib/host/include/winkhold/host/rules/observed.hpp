@@ -62,8 +62,8 @@ struct Observed {
     std::vector<std::string> notes; ///< what else was seen, a sentence each
 };
 
-/// Watches edges in order of time; plays them on the plan's lamps, if it has any. Memory grows with the
-/// flashes, not with the edges.
+/// Watches edges in order of time; plays them on the plan's lamps, if it has any. Memory grows with flashes
+/// and presses, not with edges; throws InputError beyond most_flashes of either.
 class Observer {
 public:
     Observer(const LampPlan& plan, const core::Settings& decoder);
@@ -82,7 +82,8 @@ std::vector<Asked> asked_in(const Timeline& switched, TimeUs end_us);
 /// What the rider of a simulated ride asked for.
 std::vector<Asked> asked_in(const Truth& truth);
 
-/// The trace with a brake that is pressed and released all along, at ever other moments of the flashes.
+/// The trace with a brake that is pressed and released all along, at ever other moments of the flashes; as it
+/// is, if it has a brake.
 Trace with_brake(const Trace& trace);
 
 } // namespace winkhold::host
