@@ -21,5 +21,6 @@ CLI::App* add_verify(CLI::App& program, Run& run);
 CLI::App* add_inspect(CLI::App& program, Run& run);
 CLI::App* add_fit(CLI::App& program, Run& run);
 CLI::App* add_rules(CLI::App& program, Run& run);
+CLI::App* add_sequence(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

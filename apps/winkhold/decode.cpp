@@ -5,9 +5,6 @@
 #include "winkhold/host/report/decoded_file.hpp"
 #include "winkhold/host/report/smoother_report.hpp"
 
-#include <filesystem>
-#include <fmt/format.h>
-
 namespace winkhold::app {
 namespace {
 
@@ -24,7 +21,8 @@ struct Decode {
         host::check_settings(settings);
         const auto source = choice.open(recording);
         if (out_file.empty()) return report(*source, settings);
-        Output file(checked_out_file());
+        check_out_file(out_file, recording, {".vcd", ".csv"});
+        Output file(out_file);
         const auto format = out_file.ends_with(".vcd") ? host::DecodedFormat::vcd : host::DecodedFormat::csv;
         const int code =
             report(*host::write_decoded_file(*source, settings, format, file.stream()), settings);
@@ -44,16 +42,6 @@ struct Decode {
         for (const host::Caveat& caveat : source.caveats())
             findings += caveat.is_incomplete ? 1 : 0;
         return findings > 0 ? 1 : 0;
-    }
-
-    const std::string& checked_out_file() const {
-        if (!out_file.ends_with(".vcd") && !out_file.ends_with(".csv"))
-            throw host::InputError(
-                fmt::format("--out {}: the name must end in .vcd or .csv, which says the format", out_file));
-        std::error_code error;
-        if (std::filesystem::equivalent(out_file, recording, error))
-            throw host::InputError("--out would write over the recording; choose another name");
-        return out_file;
     }
 };
 

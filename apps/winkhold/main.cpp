@@ -29,6 +29,7 @@ int main(int argc, char** argv) {
     app::add_inspect(program, run);
     app::add_fit(program, run);
     app::add_rules(program, run);
+    app::add_sequence(program, run);
     try {
         program.parse(argc, argv);
         return run();

@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <filesystem>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <fstream>
 #include <iostream>
 #include <thread>
@@ -161,6 +163,17 @@ host::Progress progress_of(const char* what) {
     return [what](std::int64_t done, std::int64_t all) {
         fmt::print(stderr, "\r{} of {} {}{}", done, all, what, done == all ? "\r\033[K" : "");
     };
+}
+
+void check_out_file(const std::string& out, const std::string& input,
+                    std::initializer_list<std::string_view> endings) {
+    if (std::none_of(endings.begin(), endings.end(),
+                     [&](std::string_view end) { return out.ends_with(end); }))
+        throw host::InputError(fmt::format("--out {}: the name must end in {}, which says the format", out,
+                                           fmt::join(endings, " or ")));
+    std::error_code error;
+    if (std::filesystem::equivalent(out, input, error))
+        throw host::InputError("--out would write over the recording; choose another name");
 }
 
 Output::Output(const std::string& path) : path_(path) {

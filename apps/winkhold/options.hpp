@@ -70,6 +70,11 @@ int threads_or_all(int threads);
 /// Told on standard error if that is a terminal: "12 of 81 cells".
 host::Progress progress_of(const char* what);
 
+/// `--out`: throws host::InputError unless the name ends in one of `endings`, which say the format, and is
+/// not that of the `input`, which would be written over while it is read.
+void check_out_file(const std::string& out, const std::string& input,
+                    std::initializer_list<std::string_view> endings);
+
 /// A file to write, or standard output for "-". Throws host::InputError if it can't be opened; finish()
 /// throws if not everything could be written.
 class Output {

@@ -1,14 +1,12 @@
 #include "winkhold/host/report/decode_report.hpp"
 
 #include "report/caveats.hpp"
-#include "winkhold/host/error.hpp"
+#include "report/put_aside.hpp"
 #include "winkhold/host/report/names.hpp"
 #include "winkhold/host/report/strip.hpp"
 #include "winkhold/host/trace/events.hpp"
 
-#include <cstdio>
 #include <fmt/ostream.h>
-#include <memory>
 #include <vector>
 
 namespace winkhold::host {
@@ -25,31 +23,6 @@ TimeUs run(DecodedFeed& feed, EdgeSource& source) {
     feed.finish(source.end_us());
     return source.end_us();
 }
-
-/// Text whose turn comes later, however much there is: in a temporary file, so that memory stays flat.
-class PutAside {
-public:
-    PutAside() : file_(std::tmpfile(), std::fclose) {
-        if (file_ == nullptr)
-            throw InputError(
-                "no temporary file can be made; is the disk full, or the folder for them missing?");
-    }
-
-    template <class... Values>
-    void add(fmt::format_string<Values...> format, Values&&... values) {
-        fmt::print(file_.get(), format, std::forward<Values>(values)...);
-    }
-
-    void write_to(std::ostream& out) {
-        std::rewind(file_.get());
-        char block[4'096];
-        for (std::size_t count; (count = std::fread(block, 1, sizeof block, file_.get())) > 0;)
-            out.write(block, static_cast<std::streamsize>(count));
-    }
-
-private:
-    std::unique_ptr<std::FILE, int (*)(std::FILE*)> file_;
-};
 
 void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
     PutAside faults;

@@ -31,7 +31,7 @@ Vehicle known(const RuleBook& book, const RulesQuestion& question) {
     if (!question.vehicle_file.empty()) {
         const VehicleFiles files = read_vehicle_files(question.vehicle_file);
         vehicle.plan = read_lamp_plan(question.vehicle_file);
-        vehicle.decoder = read_vehicle_settings(question.vehicle_file);
+        vehicle.decoder = read_vehicle_settings(question.vehicle_file, core::Settings{});
         if (place.empty()) place = files.place;
         if (kind.empty()) kind = files.kind;
     }

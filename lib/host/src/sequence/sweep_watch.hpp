@@ -51,7 +51,6 @@ private:
     }
 
     static std::uint16_t filled_of(const core::LampGroup& group, core::GroupFrame frame) {
-        if (frame.level == 0) return 0;
         return group.pattern.fills == core::Pattern::Fills::lamps ? frame.lit : frame.level;
     }
 

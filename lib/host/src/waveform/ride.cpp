@@ -59,27 +59,35 @@ void turn_key_off(TimeUs key_off_us, Truth& truth) {
     last.first_light_us = last.end_us;
 }
 
-/// Puts the supply's changes in between.
-void merge_supply(const std::vector<LevelChange>& supply, std::vector<Edge>& edges) {
-    constexpr auto tap = core::Lines::supply;
+/// Puts the changes of another tap in between.
+void merge_tap(const std::vector<LevelChange>& changes, core::Lines::Tap tap, std::vector<Edge>& edges) {
     std::vector<Edge> merged;
     bool up = false;
     std::size_t next = 0;
     core::Lines lines;
     const auto changes_before = [&](TimeUs t_us) {
-        for (; next < supply.size() && supply[next].t_us < t_us; ++next) {
-            up = supply[next].high;
-            merged.push_back({supply[next].t_us, lines.with(tap, up)});
+        for (; next < changes.size() && changes[next].t_us < t_us; ++next) {
+            up = changes[next].high;
+            merged.push_back({changes[next].t_us, lines.with(tap, up)});
         }
     };
     for (const Edge& edge : edges) {
         changes_before(edge.t_us);
-        if (next < supply.size() && supply[next].t_us == edge.t_us) up = supply[next++].high;
+        if (next < changes.size() && changes[next].t_us == edge.t_us) up = changes[next++].high;
         lines = edge.lines;
         merged.push_back({edge.t_us, lines.with(tap, up)});
     }
     changes_before(never_us);
     edges = std::move(merged);
+}
+
+std::vector<LevelChange> brake_changes(const std::vector<Press>& presses, TimeUs end_us) {
+    std::vector<LevelChange> changes;
+    for (const Press& press : presses) {
+        if (press.from_us < end_us) changes.push_back({press.from_us, true});
+        if (press.from_us + press.for_us < end_us) changes.push_back({press.from_us + press.for_us, false});
+    }
+    return changes;
 }
 
 } // namespace
@@ -129,7 +137,7 @@ public:
             else
                 edges.push_back({next.t_us, core::Lines(levels)});
         }
-        if (!maker_.supply_.empty()) merge_supply(maker_.supply_, edges);
+        if (!maker_.supply_.empty()) merge_tap(maker_.supply_, core::Lines::supply, edges);
         maker_.ride_.trace.end_us = std::max(maker_.ride_.truth.end_us, edges.back().t_us);
         maker_.ride_.truth.end_us = maker_.ride_.trace.end_us;
     }
@@ -196,6 +204,10 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     if (scenario_.taps.any()) spoil_taps(scenario_.taps, end_us, random, contacts_);
     if (scenario_.volts.used) read_volts(scenario_.volts, key_off_us, end_us, random, contacts_, supply_);
     contacts.merge();
+    const RiderModel& rider = scenario_.rider;
+    if (!rider.brake.empty())
+        merge_tap(brake_changes(rider.brake, ride_.trace.end_us), core::Lines::brake, ride_.trace.edges);
+    if (rider.tail) merge_tap({{0, true}}, core::Lines::tail, ride_.trace.edges);
     return ride_;
 }
 

@@ -74,19 +74,19 @@ std::vector<Variant> read_variants(const std::string& path) {
     return variants;
 }
 
-core::Settings read_vehicle_settings(const std::string& path) {
-    core::Settings settings;
-    for (const VehicleFile& file : read_vehicle_files(path).files)
-        in_section(file.path, file.root, "decoder", [&](TomlFields& f) { read_decoder(f, settings); });
-    return settings;
-}
-
 core::Settings read_settings(const std::string& path, const core::Settings& base) {
     const toml::table root = parse_toml(path);
     if (!root.contains("decoder"))
         throw InputError(at_line(path, 0, "no [decoder] section; put settings like hold = \"760ms\" there"));
     core::Settings settings = base;
     in_section(path, root, "decoder", [&](TomlFields& f) { read_decoder(f, settings); });
+    return settings;
+}
+
+core::Settings read_vehicle_settings(const std::string& path, const core::Settings& base) {
+    core::Settings settings = base;
+    for (const VehicleFile& file : read_vehicle_files(path).files)
+        in_section(file.path, file.root, "decoder", [&](TomlFields& f) { read_decoder(f, settings); });
     return settings;
 }
 

@@ -29,6 +29,26 @@ void read_broken(const std::string& file, TomlFields& lines, std::vector<BrokenT
     }
 }
 
+void read_brake(const std::string& file, TomlFields& rider, std::vector<Press>& presses) {
+    const toml::node* node = rider.node("brake");
+    if (node == nullptr) return;
+    const toml::array* list = node->as_array();
+    if (list == nullptr) rider.refuse("brake", *node, "write a list, like [{ from = \"2s\", for = \"1s\" }]");
+    presses.clear();
+    for (const toml::node& one : *list) {
+        if (!one.is_table()) rider.refuse("brake", one, "each is { from = ..., for = ... }");
+        TomlFields fields(file, "rider.brake", *one.as_table());
+        const TimeUs released_us = presses.empty() ? 0 : presses.back().from_us + presses.back().for_us;
+        Press& press = presses.emplace_back();
+        fields.duration("from", day_us, press.from_us);
+        fields.duration("for", day_us, press.for_us);
+        if (press.for_us == 0) fields.refuse("for", one, "missing; say how long it is pressed");
+        if (presses.size() > 1 && press.from_us <= released_us)
+            fields.refuse("from", one, "before the press above has ended");
+        fields.done();
+    }
+}
+
 Indication read_indication(TomlFields& fields) {
     const int show = fields.choice("show", {"off", "left", "right", "hazard"});
     if (show < 0)
@@ -113,6 +133,8 @@ void read_clock(TomlFields& fields, ClockModel& clock) {
 void read_rider(const std::string& file, TomlFields& fields, RiderModel& rider) {
     fields.duration_range("transit", 10'000'000, rider.transit_us, -1'000'000);
     fields.whole("repeat", 1, 1'000'000, rider.repeat);
+    read_brake(file, fields, rider.brake);
+    fields.flag("tail", rider.tail);
     const toml::node* script = fields.node("script");
     if (script == nullptr) return;
     const toml::array* steps = script->as_array();

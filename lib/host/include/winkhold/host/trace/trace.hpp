@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace winkhold::host {
@@ -52,6 +53,23 @@ inline constexpr std::size_t most_flashes = 100'000;
 
 /// Throws InputError if there are more.
 void check_flashes(std::size_t flashes);
+
+/// A trace as a source.
+class TraceSource : public EdgeSource {
+public:
+    explicit TraceSource(Trace trace) : trace_(std::move(trace)) {}
+
+    bool next(Edge& edge) override {
+        if (next_ == trace_.edges.size()) return false;
+        edge = trace_.edges[next_++];
+        return true;
+    }
+    TimeUs end_us() const override { return trace_.end_us; }
+
+private:
+    Trace trace_;
+    std::size_t next_{0};
+};
 
 /// Reads a source to its end. Throws InputError from the source, and beyond 2,000,000 edges.
 Trace read_all(EdgeSource& source);

@@ -59,12 +59,20 @@ struct RiderStep {
     Range for_us{0};
 };
 
+/// The brake is pressed.
+struct Press {
+    TimeUs from_us{0};
+    TimeUs for_us{0};
+};
+
 struct RiderModel {
     /// Switch travel from one side to the other, drawn each time: neither contact is closed. Below zero the
     /// switch makes before it breaks: both are closed that long.
     Range transit_us{70'000};
     std::vector<RiderStep> script;
     int repeat{1};
+    std::vector<Press> brake; ///< in order of time, apart from each other
+    bool tail{false};         ///< lights on, all along
 };
 
 struct Scenario {
@@ -97,7 +105,8 @@ std::vector<Variant> read_variants(const std::string& path);
 /// Reads only the `[decoder]` section of a TOML file over `base`. Throws InputError.
 core::Settings read_settings(const std::string& path, const core::Settings& base);
 
-/// The decoder of a vehicle file and those it builds on; the default if they don't say. Throws InputError.
-core::Settings read_vehicle_settings(const std::string& path);
+/// The [decoder] sections of a vehicle file and those it builds on, if there are any, over `base`. Throws
+/// InputError.
+core::Settings read_vehicle_settings(const std::string& path, const core::Settings& base);
 
 } // namespace winkhold::host
