@@ -20,6 +20,7 @@ CLI::App* add_worth(CLI::App& program, Run& run);
 CLI::App* add_verify(CLI::App& program, Run& run);
 CLI::App* add_inspect(CLI::App& program, Run& run);
 CLI::App* add_fit(CLI::App& program, Run& run);
+CLI::App* add_rules(CLI::App& program, Run& run);
 CLI::App* add_sequence(CLI::App& program, Run& run);
 CLI::App* add_electrics(CLI::App& program, Run& run);
 

@@ -28,6 +28,7 @@ int main(int argc, char** argv) {
     app::add_verify(program, run);
     app::add_inspect(program, run);
     app::add_fit(program, run);
+    app::add_rules(program, run);
     app::add_sequence(program, run);
     app::add_electrics(program, run);
     try {

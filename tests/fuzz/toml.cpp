@@ -1,5 +1,6 @@
 #include "fuzz/reading.hpp"
 #include "winkhold/host/electrics/electrics.hpp"
+#include "winkhold/host/rules/rule_book.hpp"
 #include "winkhold/host/sequence/lamp_plan.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
 
@@ -15,6 +16,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     };
     refused_well([](const std::string& path) { winkhold::host::read_variants(path); });
     refused_well([](const std::string& path) { winkhold::host::read_settings(path, {}); });
+    refused_well([](const std::string& path) { winkhold::host::RuleBook::read(path); });
     refused_well([](const std::string& path) { winkhold::host::read_lamp_plan(path); });
     refused_well([](const std::string& path) { winkhold::host::judge_electrics(path); });
     return 0;

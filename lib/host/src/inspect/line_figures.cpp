@@ -67,19 +67,15 @@ void measure_bounce(LineView& view) {
 }
 
 /// No trend, if the rhythm changes at once: with a lamp out, or flashes in groups.
-bool one_rhythm(const std::vector<TrendPoint>& periods) {
-    std::vector<TimeUs> lengths_us;
-    for (const TrendPoint& period : periods)
-        lengths_us.push_back(static_cast<TimeUs>(period.length_us));
-    const Lengths lengths = lengths_of(std::move(lengths_us));
+bool one_rhythm(std::vector<TimeUs> periods_us) {
+    const Lengths lengths = lengths_of(std::move(periods_us));
     return 3 * lengths.p95_us < 4 * lengths.p5_us;
 }
 
 /// Gaps of a second and more are rests between requests, as for the decoder's cadence.
 void measure_rhythm(LineView& view, TimeUs start_us) {
-    std::vector<TrendPoint> periods;
-    double sum_of_rates = 0;
-    double sum_us = 0;
+    std::vector<TrendPoint> trend;
+    std::vector<TimeUs> periods_us;
     for (std::size_t i = 0; i < view.lights.size(); ++i) {
         const SeenLight& light = view.lights[i];
         if (light.whole()) view.on_us.push_back(light.lit_us());
@@ -89,17 +85,14 @@ void measure_rhythm(LineView& view, TimeUs start_us) {
         if (dark_us > core::limits::longest_gap_us) continue;
         view.dark_us.push_back(dark_us);
         if (light.from_start || light.lit_us() > core::limits::longest_on_us) continue;
-        const auto period_us = static_cast<double>(next.on_us - light.on_us);
-        sum_of_rates += 60e6 / period_us;
-        sum_us += period_us;
-        periods.push_back({static_cast<double>(light.on_us - start_us) / 60e6, period_us});
+        periods_us.push_back(next.on_us - light.on_us);
+        trend.push_back(
+            {static_cast<double>(light.on_us - start_us) / 60e6, static_cast<double>(periods_us.back())});
     }
     view.on = lengths_of(view.on_us);
     view.dark = lengths_of(view.dark_us);
-    if (periods.empty()) return;
-    const auto cycles = static_cast<double>(periods.size());
-    view.rate = {static_cast<std::int64_t>(periods.size()), sum_of_rates / cycles, 60e6 * cycles / sum_us};
-    if (one_rhythm(periods)) view.drift = drift_of(periods);
+    view.rate = flash_rate_of(periods_us);
+    if (one_rhythm(std::move(periods_us))) view.drift = drift_of(trend);
 }
 
 } // namespace
@@ -129,6 +122,18 @@ void fill_figures(LineView& view, LightFinder& finder, TimeUs start_us) {
     view.kind = kind_of(view, chopped);
     if (!chopped) measure_bounce(view);
     measure_rhythm(view, start_us);
+}
+
+FlashRate flash_rate_of(const std::vector<TimeUs>& periods_us) {
+    if (periods_us.empty()) return {};
+    const auto cycles = static_cast<double>(periods_us.size());
+    double sum_of_rates = 0;
+    double sum_us = 0;
+    for (const TimeUs period_us : periods_us) {
+        sum_of_rates += 60e6 / static_cast<double>(period_us);
+        sum_us += static_cast<double>(period_us);
+    }
+    return {static_cast<std::int64_t>(periods_us.size()), sum_of_rates / cycles, 60e6 * cycles / sum_us};
 }
 
 Lengths lengths_of(std::vector<TimeUs> values_us) {

@@ -35,7 +35,10 @@ toml::table parse_toml(const std::string& path) {
         throw InputError(at_line(path, 0, "is a folder, not a file; name a .toml file in it"));
     if (!fs::is_regular_file(path, error) && !fs::is_fifo(path, error))
         throw InputError(at_line(path, 0, "is a device, not a file; name a .toml file"));
-    const std::string text = read_text(path);
+    return parse_toml_text(read_text(path), path);
+}
+
+toml::table parse_toml_text(std::string_view text, const std::string& path) {
     try {
         return toml::parse(text, path);
     } catch (const toml::parse_error& e) {

@@ -15,6 +15,8 @@ namespace winkhold::host {
 
 /// Parses a file. Throws InputError: missing, a folder, not valid TOML.
 toml::table parse_toml(const std::string& path);
+/// The same for a text at hand; `path` names it in messages.
+toml::table parse_toml_text(std::string_view text, const std::string& path);
 
 /// One table. Each getter leaves the value alone if the field is absent. done() refuses fields nobody asked
 /// for.

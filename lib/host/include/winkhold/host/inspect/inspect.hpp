@@ -46,6 +46,9 @@ struct FlashRate {
     double of_mean_period_per_min{0};
 };
 
+/// Of cycles that last so long each. All 0 if there are none.
+FlashRate flash_rate_of(const std::vector<TimeUs>& periods_us);
+
 /// How much longer the period grows in a minute, and its 95 % interval (t, n - 2). Least squares over cycles;
 /// none for fewer than five.
 struct Drift {

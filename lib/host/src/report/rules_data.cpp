@@ -1,0 +1,70 @@
+// The judgement for programs.
+#include "report/legible.hpp"
+#include "winkhold/host/report/names.hpp"
+#include "winkhold/host/report/rules_report.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace winkhold::host {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class Value>
+Json known(const std::optional<Value>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
+Json finding_json(const Finding& finding) {
+    const Limit& limit = finding.limit;
+    Json json;
+    json["id"] = legible(limit.id);
+    json["what"] = legible(limit.what);
+    json["measure"] = name(limit.measure);
+    json["ruling"] = name(finding.ruling);
+    json["value"] = known(finding.value);
+    if (finding.at_least) json["at_least"] = true;
+    json["least"] = known(limit.least);
+    json["most"] = known(limit.most);
+    json["unit"] = name(limit.unit);
+    json["margin"] = known(finding.margin);
+    if (finding.rate)
+        json["rate"] = {{"cycles", finding.rate->cycles},
+                        {"mean_of_rates_per_min", finding.rate->mean_of_rates_per_min},
+                        {"of_mean_period_per_min", finding.rate->of_mean_period_per_min}};
+    if (finding.value)
+        json["where"] = {{"of", legible(finding.where)},
+                         {"at_us", finding.at_us},
+                         {"trial", finding.trial},
+                         {"readings", finding.readings}};
+    if (!finding.why.empty()) json["why"] = legible(finding.why);
+    json["publication"] = legible(limit.publication);
+    json["clause"] = legible(limit.clause);
+    json["mark"] = name(limit.mark);
+    json["note"] = legible(limit.note);
+    return json;
+}
+
+} // namespace
+
+std::string rules_json(const Judgement& judgement, const std::string& title) {
+    Json json;
+    json["schema"] = "winkhold.rules/1";
+    json["of"] = legible(title);
+    json["place"] = legible(judgement.profile.place);
+    json["kind"] = legible(judgement.profile.kind);
+    json["broken"] = judgement.count(Ruling::broken);
+    json["kept"] = judgement.count(Ruling::kept);
+    json["not_judged"] = judgement.count(Ruling::not_judged);
+    json["incomplete"] = judgement.incomplete;
+    json["limits"] = Json::array();
+    for (const Finding& finding : judgement.findings)
+        json["limits"].push_back(finding_json(finding));
+    json["notes"] = Json::array();
+    for (const std::string& note : judgement.notes)
+        json["notes"].push_back(legible(note));
+    json["caution"] = "Local law and a licensed inspector decide. " + legible(caution);
+    return json.dump(1) + "\n";
+}
+
+} // namespace winkhold::host
