@@ -23,5 +23,8 @@ CLI::App* add_fit(CLI::App& program, Run& run);
 CLI::App* add_rules(CLI::App& program, Run& run);
 CLI::App* add_sequence(CLI::App& program, Run& run);
 CLI::App* add_electrics(CLI::App& program, Run& run);
+CLI::App* add_new(CLI::App& program, Run& run);
+CLI::App* add_wiring(CLI::App& program, Run& run);
+CLI::App* add_handover(CLI::App& program, Run& run);
 
 } // namespace winkhold::app

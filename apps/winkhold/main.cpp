@@ -31,6 +31,9 @@ int main(int argc, char** argv) {
     app::add_rules(program, run);
     app::add_sequence(program, run);
     app::add_electrics(program, run);
+    app::add_new(program, run);
+    app::add_wiring(program, run);
+    app::add_handover(program, run);
     try {
         program.parse(argc, argv);
         return run();

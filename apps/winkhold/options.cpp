@@ -149,6 +149,12 @@ host::Format FormatChoice::format() const {
     return json_ ? host::Format::json : csv_ ? host::Format::csv : host::Format::text;
 }
 
+void PaperChoice::add_to(CLI::App& command) {
+    CLI::Option* csv = command.add_flag("--csv", csv_, "write CSV (RFC 4180)");
+    CLI::Option* markdown = command.add_flag("--markdown", markdown_, "write Markdown")->excludes(csv);
+    command.add_flag("--json", json_, "write JSON (schema in the README)")->excludes(csv)->excludes(markdown);
+}
+
 void add_threads(CLI::App& command, int& threads) {
     command.add_option("--threads", threads, "threads (default: all cores); results never depend on it")
         ->check(CLI::Range(1, 1024));

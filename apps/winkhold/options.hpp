@@ -62,6 +62,22 @@ private:
     bool csv_{false};
 };
 
+/// `--csv`, `--markdown` and `--json`, of which one may be given.
+class PaperChoice {
+public:
+    void add_to(CLI::App& command);
+
+    template <class What, class Write>
+    std::string of(const What& what, Write* text, Write* csv, Write* markdown, Write* json) const {
+        return (json_ ? json : markdown_ ? markdown : csv_ ? csv : text)(what);
+    }
+
+private:
+    bool csv_{false};
+    bool markdown_{false};
+    bool json_{false};
+};
+
 /// `--threads N`; 0 if it was not given.
 void add_threads(CLI::App& command, int& threads);
 /// All cores for 0.

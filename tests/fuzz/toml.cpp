@@ -3,6 +3,8 @@
 #include "winkhold/host/rules/rule_book.hpp"
 #include "winkhold/host/sequence/lamp_plan.hpp"
 #include "winkhold/host/waveform/scenario.hpp"
+#include "winkhold/host/wiring/check.hpp"
+#include "winkhold/host/wiring/handover.hpp"
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const fuzz::MemoryFile file(data, size);
@@ -19,5 +21,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     refused_well([](const std::string& path) { winkhold::host::RuleBook::read(path); });
     refused_well([](const std::string& path) { winkhold::host::read_lamp_plan(path); });
     refused_well([](const std::string& path) { winkhold::host::judge_electrics(path); });
+    refused_well([](const std::string& path) { winkhold::host::read_wiring_sheet(path); });
+    refused_well([](const std::string& path) { winkhold::host::read_handover(path, "fuzzed"); });
     return 0;
 }

@@ -1,6 +1,7 @@
 #include "winkhold/host/settings_text.hpp"
 
 #include "winkhold/host/error.hpp"
+#include "winkhold/host/report/names.hpp"
 
 #include <fmt/format.h>
 
@@ -64,6 +65,28 @@ void set_by_name(Settings& settings, std::string_view name, std::string_view tex
         settings.spread = on_or_off(text, what);
     else
         throw InputError(fmt::format("{}: unknown setting", what));
+}
+
+std::string value_text(const Settings& s, std::string_view name) {
+    const auto on = [](bool is_on) -> std::string { return is_on ? "on" : "off"; };
+    const auto window = [](std::uint32_t us) { return us == 0 ? "off" : format_duration(us); };
+    if (name == "settle") return format_duration(s.settle_us);
+    if (name == "pwm_gap") return format_duration(s.pwm_gap_us);
+    if (name == "hold") return format_duration(s.hold_us);
+    if (name == "hold_rule") return std::string(host::name(s.rule));
+    if (name == "guard") return format_duration(s.guard_us);
+    if (name == "gap_prior") return format_duration(s.gap_prior_us);
+    if (name == "spread") return on(s.spread);
+    if (name == "handover") return window(s.handover_us);
+    if (name == "handover_end")
+        return s.handover_end == core::HandoverEnd::both    ? "both"
+               : s.handover_end == core::HandoverEnd::delay ? "delay"
+                                                            : "at-once";
+    if (name == "fall_window") return window(s.fall_window_us);
+    if (name == "cut_short") return on(s.cut_short);
+    if (name == "cut_margin") return format_duration(s.cut_margin_us);
+    if (name == "supply_gone") return window(s.supply_gone_us);
+    throw InputError(fmt::format("{}: unknown setting", name));
 }
 
 void check_settings(const Settings& s) {

@@ -7,7 +7,6 @@ constexpr Gauge gauges[] = {
     {24, 84.2, 3.5}, {22, 53.2, 7}, {20, 33.5, 11}, {18, 21.0, 16}, {16, 13.2, 22},
 };
 constexpr double blade_fuses_a[] = {1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30}; // common practice, no source
-constexpr double fuse_loaded_to = 0.75;                                      // quoted
 
 } // namespace
 

@@ -91,6 +91,16 @@ void TomlFields::number(std::string_view name, double least, double most, std::o
     if (const toml::node* at = node(name)) value = checked(name, *at, least, most);
 }
 
+void TomlFields::numbers(std::string_view name, double least, double most, std::vector<double>& values) {
+    const toml::node* at = node(name);
+    if (at == nullptr) return;
+    const toml::array* list = at->as_array();
+    if (list == nullptr) refuse(name, *at, "write a list of numbers, like [1, 2]");
+    values.clear();
+    for (const toml::node& one : *list)
+        values.push_back(checked(name, one, least, most));
+}
+
 void TomlFields::whole(std::string_view name, int least, int most, int& value) {
     const toml::node* at = node(name);
     if (at == nullptr) return;

@@ -30,6 +30,8 @@ public:
     void number(std::string_view name, double least, double most, std::optional<double>& value);
     void whole(std::string_view name, int least, int most, int& value);
     void whole(std::string_view name, int least, int most, std::optional<int>& value);
+    /// A list of numbers.
+    void numbers(std::string_view name, double least, double most, std::vector<double>& values);
     /// A number, or [least, most] drawn per bike.
     void range(std::string_view name, double least, double most, Range& value);
     void range(std::string_view name, double least, double most, std::optional<Range>& value);
@@ -87,6 +89,22 @@ void in_section(const std::string& file, const toml::table& root, std::string_vi
     TomlFields fields(file, label.empty() ? std::string(name) : label, *table);
     read(fields);
     fields.done();
+}
+
+/// Calls read(fields) for each table of a list like [[wires]]; none if it isn't there.
+template <class Read>
+void in_each_table(const std::string& file, const toml::table& root, std::string_view name, Read&& read) {
+    const toml::node* node = root.get(name);
+    if (node == nullptr) return;
+    const toml::array* list = node->as_array();
+    if (list == nullptr || !list->is_array_of_tables())
+        throw InputError(
+            at_line(file, node->source().begin.line, "write each as [[" + std::string(name) + "]]"));
+    for (const toml::node& one : *list) {
+        TomlFields fields(file, std::string(name), *one.as_table());
+        read(fields);
+        fields.done();
+    }
 }
 
 } // namespace winkhold::host

@@ -12,9 +12,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array sections{"vehicle",   "flasher", "lines",   "volts",       "rider",
-                              "clock",     "decoder", "fault",   "sequence",    "lamps",
-                              "front_end", "board",   "battery", "flasher_load"};
+constexpr std::array sections{"vehicle", "flasher",      "lines",    "volts", "rider",     "clock",
+                              "decoder", "fault",        "sequence", "lamps", "front_end", "board",
+                              "battery", "flasher_load", "wires",    "keep",  "measured"};
 
 constexpr int most_files = 5;
 

@@ -5,6 +5,7 @@
 #include "winkhold/host/time.hpp"
 
 #include <array>
+#include <string>
 #include <string_view>
 
 namespace winkhold::host {
@@ -36,6 +37,9 @@ inline constexpr std::array<NamedSetting, 13> named_settings{{
 /// bad value. Ranges are judged by check_settings() once all are set.
 void set_by_name(core::Settings& settings, std::string_view name, std::string_view text,
                  std::string_view what);
+
+/// A setting's value for people: "5 ms", "off", "paced". `name` as in named_settings.
+std::string value_text(const core::Settings& settings, std::string_view name);
 
 /// Throws InputError saying what is wrong and what to do, if the core's check() refuses.
 void check_settings(const core::Settings& settings);

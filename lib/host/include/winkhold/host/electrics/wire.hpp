@@ -12,6 +12,9 @@ struct Gauge {
     double ampacity_a; ///< chassis wiring
 };
 
+/// A fuse carries this share of what it says for good (common practice).
+inline constexpr double fuse_loaded_to = 0.75;
+
 /// AWG 24 to 16, even numbers; none for another gauge.
 std::optional<Gauge> gauge_of(int awg);
 

@@ -1,0 +1,134 @@
+#include "winkhold/host/wiring/handover.hpp"
+
+#include "electrics/supply_sections.hpp"
+#include "vehicle/vehicle_files.hpp"
+#include "waveform/scenario_sections.hpp"
+#include "winkhold/host/electrics/electrics.hpp"
+#include "winkhold/host/error.hpp"
+#include "wiring/known_loads.hpp"
+#include "wiring/points.hpp"
+
+#include <algorithm>
+#include <boost/crc.hpp>
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <fstream>
+#include <iterator>
+
+namespace winkhold::host {
+namespace {
+
+std::uint32_t crc32_of(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    const std::string bytes(std::istreambuf_iterator<char>(file), {});
+    boost::crc_32_type crc;
+    crc.process_bytes(bytes.data(), bytes.size());
+    return crc.checksum();
+}
+
+[[noreturn]] void refuse(const Measurement& one, const std::string& why) {
+    throw InputError(fmt::format("{}: [measured] {}: {}", one.where, one.what, why));
+}
+
+Standing judge(const CheckPoint& point, const Measurement& measured) {
+    if (measured.done) return *measured.done ? Standing::passed : Standing::failed;
+    if (!point.least && !point.most) return Standing::not_judged;
+    const bool is_within =
+        (!point.least || *measured.value >= *point.least) && (!point.most || *measured.value <= *point.most);
+    return is_within ? Standing::passed : Standing::failed;
+}
+
+/// Whether the entry is one for this point; takes its limits if the point has none.
+void match(CheckPoint& point, const Measurement& one) {
+    if (point.is_yes_or_no() && !one.done)
+        refuse(one, "is a point of yes or no; write done = true or done = false");
+    if (!point.is_yes_or_no() && one.done)
+        refuse(one, fmt::format("is measured; write value = a number, in {}", point.unit));
+    if (!one.unit.empty() && one.unit != point.unit)
+        refuse(one, fmt::format("unit = \"{}\": the value must be in {}", one.unit, point.unit));
+    if (!one.least && !one.most) return;
+    if (point.is_yes_or_no() || point.least || point.most)
+        refuse(one, "least and most: this point has its own limit; leave them out");
+    point.least = one.least;
+    point.most = one.most;
+    point.source = "given beside the measurement";
+}
+
+std::vector<PointRecord> judged_points(std::vector<CheckPoint> points,
+                                       const std::vector<Measurement>& measured) {
+    std::vector<PointRecord> records;
+    for (CheckPoint& point : points)
+        records.push_back({std::move(point), {}, Standing::open});
+    for (const Measurement& one : measured) {
+        auto record = std::find_if(records.begin(), records.end(),
+                                   [&](const PointRecord& at) { return at.point.id == one.what; });
+        if (record == records.end()) {
+            if (!one.value || (!one.least && !one.most))
+                refuse(one, "no point of the checklist is named so: winkhold handover lists them all; one of "
+                            "your own needs value, and least or most");
+            records.push_back({{one.what, Stage::own, "Measured by your own choice.", one.unit, one.least,
+                                one.most, "given beside the measurement"},
+                               {},
+                               Standing::open});
+            record = records.end() - 1;
+        } else
+            match(record->point, one);
+        record->measured = one;
+        record->standing = judge(record->point, one);
+    }
+    return records;
+}
+
+std::vector<std::string> cautions_of(const Wiring& wiring) {
+    std::vector<std::string> cautions{
+        "Turn signals and brake lights are safety equipment: a function that fails takes the bike off the "
+        "road until it is mended.",
+        "Local law decides which lamps, colours, places and rates are allowed. A licensed inspector judges "
+        "that, this paper doesn't.",
+        "Never tune while riding. Change settings on the bench and work through the checklist again.",
+        "A fuse that blew has a reason: find it before another one of the same size goes in.",
+        "This paper holds for the files and the version named here; a change to either makes it old."};
+    for (const Wire& wire : wiring.wires)
+        if (wire.cuts && wire.end(WireEnd::Kind::tap) != nullptr)
+            cautions.push_back(
+                fmt::format("The factory's {} line is cut: tell whoever works on the bike next.",
+                            wire.end(WireEnd::Kind::tap)->name));
+    return cautions;
+}
+
+} // namespace
+
+std::size_t Handover::count(Standing standing) const {
+    return static_cast<std::size_t>(
+        std::count_if(points.begin(), points.end(),
+                      [&](const PointRecord& record) { return record.standing == standing; }));
+}
+
+Handover read_handover(const std::string& path, const std::string& program) {
+    const VehicleFiles vehicle = read_vehicle_files(path);
+    SupplySections supply;
+    Handover handover;
+    handover.vehicle = vehicle.name;
+    handover.program = program;
+    for (const VehicleFile& file : vehicle.files) {
+        handover.files.push_back({file.path, crc32_of(file.path)});
+        read_supply_sections(file, supply);
+        in_section(file.path, file.root, "decoder",
+                   [&](TomlFields& fields) { read_decoder(fields, handover.decoder); });
+    }
+    handover.lamps = read_lamps(path);
+    const Wiring wiring = read_wiring(path);
+    const Electrics electrics = judge_electrics(path);
+    const Loads loads = known_loads(electrics, supply);
+    if (!wiring.wires.empty())
+        handover.wiring_findings = check_wiring(wiring, handover.lamps, loads).findings.size();
+    const BikeFacts bike{
+        wiring,           handover.lamps,      loads,
+        handover.decoder, electrics.front_end, supply.board ? supply.board->sleep_ma : std::nullopt};
+    handover.points = judged_points(check_points(bike), read_measured(path));
+    handover.restore = restore_steps(wiring, handover.lamps);
+    handover.cautions = cautions_of(wiring);
+    return handover;
+}
+
+} // namespace winkhold::host

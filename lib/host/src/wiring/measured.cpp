@@ -1,0 +1,54 @@
+#include "winkhold/host/wiring/measured.hpp"
+
+#include "vehicle/toml_fields.hpp"
+#include "vehicle/vehicle_files.hpp"
+
+#include <fmt/format.h>
+
+namespace winkhold::host {
+namespace {
+
+constexpr double beyond_any = 1e9;
+
+Measurement read_one(TomlFields& fields, const std::string& path) {
+    Measurement one;
+    one.where = fmt::format("{}:{}", path, fields.table().source().begin.line);
+    fields.text("what", one.what);
+    if (one.what.empty())
+        fields.refuse("what", fields.table(), "missing; write an id that winkhold handover lists");
+    fields.number("value", -beyond_any, beyond_any, one.value);
+    if (fields.has("done")) fields.flag("done", one.done.emplace());
+    if (one.value.has_value() == one.done.has_value())
+        fields.refuse("value", fields.table(),
+                      "write either value = a number, or done = true or false for a point of yes or no");
+    fields.number("least", -beyond_any, beyond_any, one.least);
+    fields.number("most", -beyond_any, beyond_any, one.most);
+    if (one.least && one.most && *one.least > *one.most)
+        fields.refuse("least", *fields.node("least"), "is above most");
+    fields.text("unit", one.unit);
+    fields.text("on", one.on);
+    fields.text("by", one.by);
+    fields.text("note", one.note);
+    return one;
+}
+
+} // namespace
+
+std::vector<Measurement> read_measured(const std::string& path) {
+    std::vector<Measurement> measured;
+    for (const auto& [path_of, root] : read_vehicle_files(path).files) {
+        if (root.contains("measured")) measured.clear();
+        in_each_table(path_of, root, "measured", [&](TomlFields& fields) {
+            Measurement one = read_one(fields, path_of);
+            for (const Measurement& before : measured)
+                if (before.what == one.what)
+                    fields.refuse("what", *fields.node("what"),
+                                  fmt::format("\"{}\" is measured twice ({}); keep the newer one", one.what,
+                                              before.where));
+            measured.push_back(std::move(one));
+        });
+    }
+    return measured;
+}
+
+} // namespace winkhold::host

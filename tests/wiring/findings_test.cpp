@@ -1,0 +1,281 @@
+// Each check of the wiring sheet: a file that breaks one thing and nothing else, and its good twin, which
+// differs from it as little as can be.
+#include "winkhold/host/wiring/check.hpp"
+#include "wiring/bike.hpp"
+
+#include <set>
+
+namespace winkhold::testing {
+namespace {
+
+using Kind = host::WireFinding::Kind;
+
+struct Breach {
+    std::string rule;
+    Edits broken;
+    Edits good;
+    Kind kind;
+    std::string says; ///< part of the finding
+    std::string at;   ///< the finding's line is the first that holds this
+};
+
+void PrintTo(const Breach& breach, std::ostream* out) {
+    *out << breach.rule;
+}
+
+/// The number of the first line that begins with `text`.
+int line_of(const std::string& file, const std::string& text) {
+    int line = 1;
+    std::istringstream lines(file);
+    for (std::string one; std::getline(lines, one); ++line)
+        if (one.rfind(text, 0) == 0) return line;
+    return 0;
+}
+
+/// The number of the line of the [[table]] in which `text` stands.
+int table_line_of(const std::string& file, const std::string& text) {
+    const int at = line_of(file, text);
+    int table = 0;
+    int line = 1;
+    std::istringstream lines(file);
+    for (std::string one; std::getline(lines, one) && line <= at; ++line)
+        if (one.rfind("[[", 0) == 0) table = line;
+    return table;
+}
+
+class Finds : public ::testing::TestWithParam<Breach> {};
+
+TEST_P(Finds, ThatAloneAndNothingInItsTwin) {
+    const Breach& breach = GetParam();
+    const Scratch scratch;
+    const std::string broken = bike_with(breach.broken);
+    const std::string path = scratch.write("broken.toml", broken);
+    const auto found = host::read_wiring_sheet(path).findings;
+    ASSERT_EQ(found.size(), 1u) << (found.empty() ? "nothing found" : found[1].text);
+    EXPECT_EQ(name(found[0].kind), name(breach.kind));
+    EXPECT_NE(found[0].text.find(breach.says), std::string::npos) << found[0].text;
+    EXPECT_EQ(found[0].where, path + ":" + std::to_string(table_line_of(broken, breach.at)));
+
+    for (const auto& finding :
+         host::read_wiring_sheet(scratch.write("good.toml", bike_with(breach.good))).findings)
+        ADD_FAILURE() << name(finding.kind) << ": " << finding.text;
+}
+
+const std::string fl2 = "from = [\"pin D3\", \"pin D4\"]";
+const std::string fl_ma = "current_ma = [15, 15]";
+
+const std::string tap =
+    "[[wires]]\nlabel = \"X\"\nfrom = \"tap left\"\nto = \"part relay\"\nawg = 24\nfuse_a = 1\n"
+    "current_ma = 1\n";
+
+const Breach breaches[] = {
+    {"a_wire_needs_a_label",
+     {{"label = \"ST\"", "label = \" \""}},
+     {},
+     Kind::no_label,
+     "label",
+     "label = \" \""},
+    {"a_label_stands_once",
+     {{"label = \"ST\"", "label = \"b+\""}},
+     {{"label = \"ST\"", "label = \"b\""}},
+     Kind::label_double,
+     "\"b+\"",
+     "label = \"b+\""},
+    {"a_pin_takes_one_wire",
+     {{"\"pin A1\"", "\"pin a0\""}},
+     {{"\"pin A1\"", "\"pin A2\""}},
+     Kind::pin_double,
+     "wire TB is the second one on pin a0",
+     "label = [\"TL\""},
+    {"a_cavity_takes_one_wire",
+     {{"cavity = [\"1\", \"2\"]", "cavity = [\"1\", \"1\"]"}},
+     {{"cavity = [\"1\", \"2\"]", "cavity = [\"1\", \"3\"]"}},
+     Kind::cavity_double,
+     "cavity 1 of connector J2",
+     "label = [\"TL\""},
+    {"a_pin_has_one_job",
+     {{"\"pin A1\"", "\"pin D9\""}},
+     {{"\"pin A1\"", "\"pin D8\""}},
+     Kind::pin_two_jobs,
+     "pin D9 has two jobs",
+     "label = [\"TL\""},
+    {"a_live_wire_needs_a_fuse",
+     {{"fuse_a = 2\n", ""}},
+     {{"fuse_a = 2\n", "fuse_a = 2.1\n"}},
+     Kind::no_fuse,
+     "wire B+ has no fuse, though battery",
+     "label = \"B+\""},
+    {"a_fuse_carries_the_load_by_three_quarters",
+     {{"current_ma = 1500", "current_ma = 1500.1"}},
+     {{"current_ma = 1500", "current_ma = 1500"}},
+     Kind::fuse_too_small,
+     "wire B+",
+     "label = \"B+\""},
+    {"a_fuse_saves_its_wire",
+     {{"fuse_a = [0.5, 0.5]", "fuse_a = [0.5, 3.6]"}},
+     {{"fuse_a = [0.5, 0.5]", "fuse_a = [0.5, 3.5]"}},
+     Kind::fuse_too_large,
+     "wire TB carries 3.5 A at AWG 24, but its fuse is 3.6 A: the wire would burn first",
+     "label = [\"TL\""},
+    {"the_boards_fuse_saves_what_it_feeds",
+     {{"fuse_a = 2\n", "fuse_a = 3.6\n"}},
+     {{"fuse_a = 2\n", "fuse_a = 3.5\n"}},
+     Kind::fuse_too_large,
+     "the board's fuse is 3.6 A",
+     "label = \"ST\""},
+    {"a_gauge_carries_its_ampacity",
+     {{"current_ma = 80", "current_ma = 3500.5"}},
+     {{"current_ma = 80", "current_ma = 3500"}},
+     Kind::wire_overloaded,
+     "AWG 24 only 3.5 A",
+     "label = \"ST\""},
+    {"a_pin_carries_its_limit",
+     {{fl_ma, "current_ma = [20.1, 9]"}},
+     {{fl_ma, "current_ma = [20, 9]"}},
+     Kind::pin_overloaded,
+     "pin D3 carries 20.1 mA, its limit is 20 mA",
+     "label = [\"FL1\""},
+    {"a_port_carries_its_limit",
+     {{fl_ma, "current_ma = [15, 15.1]"}},
+     {{fl_ma, "current_ma = [15, 15]"}},
+     Kind::port_overloaded,
+     "port D carries 30.1 mA",
+     "label = [\"FL1\""},
+    {"the_controller_carries_its_limit",
+     {{"package_ma = 40", "package_ma = 29.9"}},
+     {{"package_ma = 40", "package_ma = 30"}},
+     Kind::package_overloaded,
+     "the board's controller carries 30 mA",
+     "label = [\"FL1\""},
+    {"lamps_need_a_wire",
+     {{"to = \"lamps stop\"", "to = \"part spare\""}},
+     {{"to = \"lamps stop\"", "to = \"lamps Stop\""}},
+     Kind::lamps_not_reached,
+     "no wire goes to lamps stop",
+     "name = \"stop\""},
+    {"a_wire_goes_to_lamps_that_are_there",
+     {{"", "[[wires]]\nlabel = \"X\"\nfrom = \"board out\"\nto = \"lamps ghost\"\n"}},
+     {{"", "[[wires]]\nlabel = \"X\"\nfrom = \"board out\"\nto = \"part ghost\"\n"}},
+     Kind::lamps_not_known,
+     "lamps ghost",
+     "label = \"X\""},
+    {"each_pin_of_a_wired_group_has_its_wire",
+     {{fl2, "from = [\"pin D3\", \"board plus\"]"}},
+     {},
+     Kind::lamp_pin_not_reached,
+     "no wire takes pin D4 to lamps front left",
+     "name = \"front left\""},
+    {"a_group_is_wired_to_its_own_pins",
+     {{"pins = [\"D3\", \"D4\"]", "pins = [\"D3\"]"}},
+     {},
+     Kind::pin_two_jobs,
+     "whose pins are D3",
+     "label = [\"FL1\""},
+    {"a_line_that_lamps_follow_is_tapped",
+     {{"\"tap brake\"", "\"part brake\""}},
+     {},
+     Kind::tap_not_reached,
+     "no wire comes from tap brake, though lamps stop follow it",
+     "name = \"stop\""},
+    {"plus_is_not_joined_to_ground",
+     {{"from = \"board minus\"", "from = \"switched\""}},
+     {},
+     Kind::short_circuit,
+     "a short circuit",
+     "label = \"GND\""},
+    {"a_factory_line_stays_whole",
+     {{"", tap + "cuts = true\n"}},
+     {{"", tap + "cuts = false\n"}},
+     Kind::cut_line,
+     "wire X cuts the factory line; this takes off left pilot; tap it",
+     "label = \"X\""},
+    {"a_kept_part_is_connected",
+     {{"connected = true", "connected = false"}},
+     {},
+     Kind::kept_unplugged,
+     "tell-tale \"left pilot\" must stay connected",
+     "name = \"left pilot\""},
+};
+
+INSTANTIATE_TEST_SUITE_P(Wiring, Finds, ::testing::ValuesIn(breaches),
+                         [](const auto& info) { return info.param.rule; });
+
+TEST(Findings, AllKindsAreTried) {
+    std::set<Kind> tried;
+    for (const Breach& breach : breaches)
+        tried.insert(breach.kind);
+    EXPECT_EQ(tried.size(), static_cast<std::size_t>(Kind::kept_unplugged) + 1);
+}
+
+std::vector<std::string> not_judged(const Edits& edits) {
+    const Scratch scratch;
+    return host::read_wiring_sheet(scratch.write("a.toml", bike_with(edits))).not_judged;
+}
+
+TEST(NotJudged, NothingInAFileThatSaysEnough) {
+    EXPECT_EQ(not_judged({}), std::vector<std::string>{});
+}
+
+TEST(NotJudged, WhatTheFileDoesNotSayIsToldAndNeverPassed) {
+    struct Gap {
+        Edits edits;
+        std::string says;
+    };
+    const Gap gaps[] = {
+        {{{"pin_ma = 20", ""}}, "[board] pin_ma"},
+        {{{"port_ma = 30", ""}}, "[board] port_ma"},
+        {{{"package_ma = 40", ""}}, "[board] package_ma"},
+        {{{"current_ma = 80\n", ""}}, "wire ST"},
+        {{{fl_ma + "\n", ""}}, "load of a pin not known (current_ma): wire FL1, wire FL2"},
+        {{{"to = \"ground\"\nawg = 18", "to = \"ground\"\nawg = 17"}},
+         "gauge not given, or not in the table"},
+        {{{"kind = \"tell-tale\"", "kind = \"module\""}}, "tell-tales"},
+    };
+    for (const Gap& gap : gaps) {
+        const auto told = not_judged(gap.edits);
+        EXPECT_TRUE(std::any_of(told.begin(), told.end(), [&](const auto& one) {
+            return one.find(gap.says) != one.npos;
+        })) << gap.says;
+    }
+}
+
+TEST(Loads, ComeFromTheElectricsWhereOneWireGoesToAGroup) {
+    // two red strings of two, 20 mA each, on 12 V: R = (14.4 - 4) / 20 mA = 520, next of E24 560;
+    // at 16 V, R 5 % low and an LED of 1.8 V: 2 x (16 - 3.6) / 532 = 46.6 mA
+    const Scratch scratch;
+    const std::string path = scratch.write(
+        "a.toml",
+        bike_with({{"current_ma = 80\n", ""},
+                   {"driver = \"transistor\"", "driver = \"transistor\"\nled_v = 2.0\nled_ma = 20\n"
+                                               "in_series = 2\ncolour = \"red\"\nfeed = \"resistor\""}}));
+    const auto sheet = host::read_wiring_sheet(path);
+    const auto ma = load_ma(sheet.wiring, sheet.loads, sheet.wiring.wires.back());
+    ASSERT_TRUE(ma.has_value());
+    EXPECT_GE(*ma, 40);
+    EXPECT_LE(*ma, 50);
+    EXPECT_EQ(sheet.findings.size(), 0u);
+}
+
+TEST(Loads, OfPinsThatLightTheirLampsThemselvesAreHeldToTheirLimit) {
+    // one red LED on 5 V: (5 - 2) / 20 mA = 150 ohm; over 20 mA with 5.25 V and an LED of 1.8 V
+    const Edits driven{{"pins = [\"D3\", \"D4\"]",
+                        "pins = [\"D3\", \"D4\"]\ndriver = \"pin\"\nled_v = 2.0\nled_ma = 20\n"
+                        "in_series = 1\ncolour = \"red\"\nfeed = \"resistor\""},
+                       {"board_ma = 20", "board_ma = 20\nregulator_v = 5"},
+                       {fl_ma + "\n", ""},
+                       {"port_ma = 30", "port_ma = 100"},
+                       {"package_ma = 40", "package_ma = 100"}};
+    const auto overloaded = [&](const std::string& limit) {
+        Edits edits = driven;
+        edits.push_back({"pin_ma = 20", "pin_ma = " + limit});
+        const Scratch scratch;
+        const auto findings = host::read_wiring_sheet(scratch.write("a.toml", bike_with(edits))).findings;
+        return std::count_if(findings.begin(), findings.end(),
+                             [](const auto& one) { return one.kind == Kind::pin_overloaded; });
+    };
+    EXPECT_EQ(overloaded("20"), 2);
+    EXPECT_EQ(overloaded("40"), 0);
+}
+
+} // namespace
+} // namespace winkhold::testing
