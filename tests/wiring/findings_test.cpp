@@ -139,7 +139,7 @@ const Breach breaches[] = {
      {{fl_ma, "current_ma = [15, 15.1]"}},
      {{fl_ma, "current_ma = [15, 15]"}},
      Kind::port_overloaded,
-     "port D carries 30.1 mA",
+     "port PD carries 30.1 mA",
      "label = [\"FL1\""},
     {"the_controller_carries_its_limit",
      {{"package_ma = 40", "package_ma = 29.9"}},

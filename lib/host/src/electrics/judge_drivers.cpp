@@ -1,7 +1,7 @@
 #include "electrics/judge_board.hpp"
+#include "electrics/port.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <fmt/format.h>
 #include <map>
 
@@ -22,14 +22,6 @@ void at_most(const char* what, const std::string& of, double ma, const std::opti
             not_judged(board_part, text, fmt::format("{} in [board]; it is {:.0f} mA", key, ma)));
 }
 
-/// "PB" of "PB1"; empty if the name doesn't look like a port's pin.
-std::string port_of(const std::string& pin) {
-    const bool is_port =
-        pin.size() >= 3 && pin[0] == 'P' && std::isupper(static_cast<unsigned char>(pin[1])) &&
-        std::all_of(pin.begin() + 2, pin.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
-    return is_port ? pin.substr(0, 2) : "";
-}
-
 void judge_board_pins(const Board& board, const std::vector<PinLoad>& pins, Checks& checks) {
     std::map<std::string, double> ports;
     double package_ma = 0;
@@ -46,7 +38,8 @@ void judge_board_pins(const Board& board, const std::vector<PinLoad>& pins, Chec
         at_most("current of port", port, ma, board.port_ma, "port_ma", checks);
     if (unnamed)
         checks.push_back(
-            not_judged(board_part, "current of ports", "pins named by port, like PB1, in pins of [[lamps]]"));
+            not_judged(board_part, "current of ports",
+                       "pins named by port, like PB1, or as printed, like D9, in pins of [[lamps]]"));
     if (package_ma > 0)
         at_most("current of the package", "", package_ma, board.package_ma, "package_ma", checks);
 }

@@ -13,29 +13,11 @@ namespace {
 constexpr int most_lamps = 4'096;
 constexpr std::size_t most_groups = 255;
 
-template <class Choice>
-void choose(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names,
-            std::optional<Choice>& choice) {
-    const int chosen = fields.choice(name, names);
-    if (chosen >= 0) choice = static_cast<Choice>(chosen);
-}
-
 int needed(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names) {
     const int chosen = fields.choice(name, names);
     if (chosen < 0)
         fields.refuse(name, fields.table(), fmt::format("missing; write one of: {}", fmt::join(names, ", ")));
     return chosen;
-}
-
-void number(TomlFields& fields, std::string_view name, double least, double most,
-            std::optional<double>& value) {
-    if (!fields.has(name)) return;
-    fields.number(name, least, most, value.emplace());
-}
-
-void whole(TomlFields& fields, std::string_view name, int least, int most, std::optional<int>& value) {
-    if (!fields.has(name)) return;
-    fields.whole(name, least, most, value.emplace());
 }
 
 core::Span span(TomlFields& fields, std::string_view name) {
@@ -104,21 +86,21 @@ LampGroup read_group(TomlFields& fields) {
     plays.dimmed = brightness(fields, "dimmed", plays.job == core::Job::tail ? plays.full : 0);
     read_pattern(fields, plays);
     refuse_what_the_core_refuses(fields, plays);
-    choose(fields, "at", {"front", "rear"}, group.at);
+    fields.choice("at", {"front", "rear"}, group.at);
 
-    choose(fields, "colour", {"amber", "red", "white"}, group.colour);
-    number(fields, "led_v", 0.5, 60, group.led_v);
-    number(fields, "led_ma", 0.01, 10'000, group.led_ma);
-    whole(fields, "in_series", 1, 100, group.in_series);
-    choose(fields, "feed", {"resistor", "constant-current"}, group.feed);
-    choose(fields, "driver", {"pin", "transistor", "shift-register"}, group.driver);
+    fields.choice("colour", {"amber", "red", "white"}, group.colour);
+    fields.number("led_v", 0.5, 60, group.led_v);
+    fields.number("led_ma", 0.01, 10'000, group.led_ma);
+    fields.whole("in_series", 1, 100, group.in_series);
+    fields.choice("feed", {"resistor", "constant-current"}, group.feed);
+    fields.choice("driver", {"pin", "transistor", "shift-register"}, group.driver);
     fields.texts("pins", group.pins);
-    whole(fields, "awg", 0, 40, group.awg);
-    number(fields, "length_m", 0, 100, group.length_m);
+    fields.whole("awg", 0, 40, group.awg);
+    fields.number("length_m", 0, 100, group.length_m);
 
-    number(fields, "gap_mm", 0, 10'000, group.gap_mm);
-    number(fields, "width_mm", 0.1, 10'000, group.width_mm);
-    number(fields, "height_mm", 0.1, 10'000, group.height_mm);
+    fields.number("gap_mm", 0, 10'000, group.gap_mm);
+    fields.number("width_mm", 0.1, 10'000, group.width_mm);
+    fields.number("height_mm", 0.1, 10'000, group.height_mm);
     return group;
 }
 

@@ -1,4 +1,5 @@
 // Fuses, gauges and what pins carry.
+#include "electrics/port.hpp"
 #include "winkhold/host/electrics/wire.hpp"
 #include "wiring/judges.hpp"
 
@@ -45,26 +46,6 @@ private:
     std::string why_;
     std::vector<std::string> wires_;
 };
-
-/// The controller's port, by the chip's own names (PD5) or those printed on small ATmega328P boards (D5, A0).
-std::string port_of(const std::string& pin) {
-    const std::string plain = plain_name(pin);
-    const auto number = [&](std::size_t from) {
-        int value = -1;
-        for (std::size_t i = from; i < plain.size(); ++i) {
-            if (plain[i] < '0' || plain[i] > '9' || value > 99) return -1;
-            value = std::max(0, value) * 10 + (plain[i] - '0');
-        }
-        return value;
-    };
-    const auto upper = [](char c) { return std::string(1, static_cast<char>(c - 'a' + 'A')); };
-    if (plain.size() >= 3 && plain[0] == 'p' && plain[1] >= 'a' && plain[1] <= 'z' && number(2) >= 0)
-        return upper(plain[1]);
-    if (plain.size() < 2 || number(1) < 0) return {};
-    if (plain[0] == 'a') return "C";
-    if (plain[0] == 'd') return number(1) < 8 ? "D" : "B";
-    return {};
-}
 
 void judge_sum(const std::string& what, double sum_ma, const std::optional<double>& limit_ma, Kind kind,
                const std::string& where, std::vector<WireFinding>& findings) {
