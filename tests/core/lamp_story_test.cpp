@@ -27,7 +27,7 @@ SequenceSettings own_rate(std::uint32_t on_us = 0, std::uint32_t dark_us = 0) {
     s.dark_us = dark_us;
     return s;
 }
-SequenceSettings prior(std::uint32_t on_us) {
+SequenceSettings known_on_time(std::uint32_t on_us) {
     SequenceSettings s;
     s.on_prior_us = on_us;
     return s;
@@ -35,7 +35,7 @@ SequenceSettings prior(std::uint32_t on_us) {
 
 const core::Pattern outward = core::outward(30'000);
 
-const LampStory stories[] = {
+const LampStory lamp_stories[] = {
     {"outward_lights_one_lamp_each_step_and_keeps_them_to_the_end_of_the_flash",
      following,
      {left(3, outward)},
@@ -130,8 +130,27 @@ const LampStory stories[] = {
       {700'000, "L1", "1@255"}, // the very first flash may have been joined midway, it is forgotten
       {760'000, "", "2@255"},
       {1'100'000, "L0", "0@0"}}},
+    {"one_long_flash_between_short_ones_does_not_slow_the_step",
+     following,
+     {left(2, core::outward(60'000))},
+     {{0, "left L1", "1@255"},
+      {60'000, "", "2@255"},
+      {400'000, "L0", "0@0"},
+      {500'000, "L1", "1@255"},
+      {560'000, "", "2@255"},
+      {628'000, "L0", "0@0"},
+      {700'000, "L1", "1@255"}, // 128 ms is all that counts so far
+      {756'000, "", "2@255"},
+      {1'100'000, "L0", "0@0"},
+      {1'200'000, "L1", "1@255"}, // 400 and 128 ms: the least
+      {1'256'000, "", "2@255"},
+      {1'600'000, "L0", "0@0"}}},
+    {"a_line_that_stays_on_keeps_all_lamps_lit",
+     following,
+     {left(2, outward)},
+     {{0, "left L1", "1@255"}, {30'000, "", "2@255"}, {5'010'000, "L0", "0@0"}}},
     {"a_measured_on_time_serves_the_first_flash",
-     prior(128'000),
+     known_on_time(128'000),
      {left(6, outward)},
      {{0, "left L1", "1@255"},
       {18'666, "", "2@255"},
@@ -264,7 +283,7 @@ TEST_P(LampStories, HoldAtEveryCadenceAcrossTheWrapAndMirrored) {
             }
 }
 
-INSTANTIATE_TEST_SUITE_P(Sequence, LampStories, ::testing::ValuesIn(stories),
+INSTANTIATE_TEST_SUITE_P(Sequence, LampStories, ::testing::ValuesIn(lamp_stories),
                          [](const auto& info) { return info.param.rule; });
 
 // The same player at compile time: six lamps 30 ms apart are full 150 ms after the rise, not 1 us before.
@@ -316,8 +335,8 @@ TEST(SequenceCheck, EachBoundIsRefusedJustBeyondItAndAcceptedOnIt) {
     EXPECT_EQ(core::check(own_rate(1, 5'000'001), plain, 1), E::dark_out_of_range);
     EXPECT_EQ(core::check(own_rate(1, 0), plain, 1), E::no_rate);
     EXPECT_EQ(core::check(own_rate(), plain, 1), E::no_rate) << "it has no blank";
-    EXPECT_EQ(core::check(prior(3'000'000), plain, 1), E::none);
-    EXPECT_EQ(core::check(prior(3'000'001), plain, 1), E::prior_out_of_range);
+    EXPECT_EQ(core::check(known_on_time(3'000'000), plain, 1), E::none);
+    EXPECT_EQ(core::check(known_on_time(3'000'001), plain, 1), E::prior_out_of_range);
     EXPECT_EQ(core::check(following, bad, 1), E::bad_group);
 }
 

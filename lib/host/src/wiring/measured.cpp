@@ -36,10 +36,10 @@ Measurement read_one(TomlFields& fields, const std::string& path) {
 
 std::vector<Measurement> read_measured(const std::string& path) {
     std::vector<Measurement> measured;
-    for (const auto& [path_of, root] : read_vehicle_files(path).files) {
-        if (root.contains("measured")) measured.clear();
-        in_each_table(path_of, root, "measured", [&](TomlFields& fields) {
-            Measurement one = read_one(fields, path_of);
+    for (const VehicleFile& file : read_vehicle_files(path).files) {
+        if (file.root.contains("measured")) measured.clear();
+        in_each_table(file.path, file.root, "measured", [&](TomlFields& fields) {
+            Measurement one = read_one(fields, file.path);
             for (const Measurement& before : measured)
                 if (before.what == one.what)
                     fields.refuse("what", *fields.node("what"),

@@ -169,15 +169,15 @@ Wiring read_wiring(const std::string& path) {
     const VehicleFiles vehicle = read_vehicle_files(path);
     Wiring wiring;
     wiring.vehicle = vehicle.name;
-    for (const auto& [path_of, root] : vehicle.files) {
+    for (const VehicleFile& file : vehicle.files) {
         const auto where = [&](const TomlFields& fields) {
-            return fmt::format("{}:{}", path_of, fields.table().source().begin.line);
+            return fmt::format("{}:{}", file.path, fields.table().source().begin.line);
         };
-        if (root.contains("wires")) wiring.wires.clear();
-        in_each_table(path_of, root, "wires",
+        if (file.root.contains("wires")) wiring.wires.clear();
+        in_each_table(file.path, file.root, "wires",
                       [&](TomlFields& fields) { read_cable(fields, where(fields), wiring.wires); });
-        if (root.contains("keep")) wiring.kept.clear();
-        in_each_table(path_of, root, "keep",
+        if (file.root.contains("keep")) wiring.kept.clear();
+        in_each_table(file.path, file.root, "keep",
                       [&](TomlFields& fields) { wiring.kept.push_back(read_kept(fields, where(fields))); });
     }
     return wiring;
