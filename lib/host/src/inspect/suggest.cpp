@@ -105,8 +105,9 @@ Suggestion hold_for(const Inspection& seen) {
         "fixed rule: longest dark gap {} {:.0f} ms, and {:.0f} ms until the next rise has settled",
         longest.guessed ? "to expect once in 10000 gaps" : "seen", ms(longest.us), ms(late_us));
     if (longest.rests > 0)
-        reason += fmt::format("; {} longer one{}, up to {:.0f} ms, left out as rests between requests",
-                              longest.rests, longest.rests == 1 ? "" : "s", ms(longest.longest_rest_us));
+        reason += fmt::format(
+            "; {} longer one{}, up to {:.0f} ms, left out: rests between requests, or missed flashes",
+            longest.rests, longest.rests == 1 ? "" : "s", ms(longest.longest_rest_us));
     if (hold_us > usual_us)
         return {usual_us, fmt::format("{}; that is more than the longest gap that counts as rhythm", reason)};
     return {hold_us, reason};
