@@ -1,7 +1,7 @@
 // What is measured: the full path, its parts, and the naive ways to do the same.
-#include "winkhold/host/sweep/sweep.hpp"
-#include "winkhold/host/trace/timeline.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/measure/sweep/sweep.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <benchmark/benchmark.h>
 
@@ -11,7 +11,7 @@ using namespace winkhold;
 using host::TimeUs;
 
 const host::Scenario& scenario() {
-    static const host::Scenario unknown_bike = host::read_scenario(WINKHOLD_SCENARIO);
+    static const host::Scenario unknown_bike = host::scenario_of(host::Vehicle::read(WINKHOLD_SCENARIO));
     return unknown_bike;
 }
 

@@ -2,7 +2,7 @@
 // once, a general CSV parser and a general VCD parser.
 #include "reading.hpp"
 
-#include "winkhold/host/capture/recording.hpp"
+#include "winkhold/taps/capture/recording.hpp"
 
 #include <algorithm>
 #include <cstdio>

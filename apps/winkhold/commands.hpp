@@ -1,30 +1,36 @@
-/// The subcommands: each adds its options to the program and a function that runs it.
+/// The commands, each in a file of its own.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <functional>
+#include "command.hpp"
 
 namespace winkhold::app {
 
-/// Runs a parsed subcommand; returns the exit code: 0 fine, 1 findings. Throws host::InputError for 2.
-using Run = std::function<int()>;
+Command new_command();
+Command inspect_command();
+Command fit_command();
+Command decode_command();
+Command sweep_command();
+Command simulate_command();
+Command sequence_command();
+Command limits_command();
+Command electrics_command();
+Command wiring_command();
+Command checklist_command();
+Command verify_command();
+Command prove_faults_command();
+Command prove_compare_command();
+Command prove_worth_command();
+Command prove_soak_command();
 
-/// Each keeps its options in `run`, which the program calls if its subcommand was given.
-CLI::App* add_simulate(CLI::App& program, Run& run);
-CLI::App* add_decode(CLI::App& program, Run& run);
-CLI::App* add_sweep(CLI::App& program, Run& run);
-CLI::App* add_faults(CLI::App& program, Run& run);
-CLI::App* add_soak(CLI::App& program, Run& run);
-CLI::App* add_compare(CLI::App& program, Run& run);
-CLI::App* add_worth(CLI::App& program, Run& run);
-CLI::App* add_verify(CLI::App& program, Run& run);
-CLI::App* add_inspect(CLI::App& program, Run& run);
-CLI::App* add_fit(CLI::App& program, Run& run);
-CLI::App* add_rules(CLI::App& program, Run& run);
-CLI::App* add_sequence(CLI::App& program, Run& run);
-CLI::App* add_electrics(CLI::App& program, Run& run);
-CLI::App* add_new(CLI::App& program, Run& run);
-CLI::App* add_wiring(CLI::App& program, Run& run);
-CLI::App* add_handover(CLI::App& program, Run& run);
+/// All of them, in the order in which help lists them.
+std::vector<Command> all_commands();
+
+/// The one that the first words name, and the words that follow. Throws host::InputError: no such command,
+/// perhaps with the name that was meant or that it has now.
+struct Chosen {
+    Command command;
+    std::vector<std::string> words;
+};
+Chosen choose_command(std::vector<Command> commands, const std::vector<std::string>& words);
 
 } // namespace winkhold::app

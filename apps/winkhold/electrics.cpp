@@ -1,36 +1,37 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "format.hpp"
 
-#include "winkhold/host/report/electrics_report.hpp"
+#include "winkhold/bike/electrics/report.hpp"
 
 namespace winkhold::app {
 namespace {
 
 struct Electrics {
     std::string vehicle;
-    bool json{false};
+    FormatChoice format;
+
+    void declare(Command& command) {
+        command.name = "electrics";
+        command.summary = "Judge front end, lamp strings, board, wires and battery";
+        command.argument("VEHICLE", vehicle, "vehicle file (.toml)").reading(Reads::vehicle);
+        format.add_to(command, {Format::json});
+        command.notes = "Exit code 1 if anything is found wrong.";
+        command.example_for = "the demo bike";
+        command.example = {"winkhold electrics data/vehicles/demo.toml"};
+    }
 
     int run() const {
-        const host::Electrics electrics = host::judge_electrics(vehicle);
-        Output out("-");
-        out.stream() << (json ? host::electrics_json(electrics) : host::electrics_text(electrics));
-        out.finish();
+        const host::Electrics electrics = host::judge_electrics(host::Vehicle::read(vehicle));
+        format.print({.text = [&] { return host::electrics_text(electrics); },
+                      .json = [&] { return host::electrics_json(electrics); }});
         return electrics.has_findings() ? 1 : 0;
     }
 };
 
 } // namespace
 
-CLI::App* add_electrics(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand(
-        "electrics", "Front end, lamp strings, board, wires and battery of a vehicle, judged");
-    const auto options = std::make_shared<Electrics>();
-    command->add_option("VEHICLE", options->vehicle, "vehicle file (.toml)")->required();
-    command->add_flag("--json", options->json, "write JSON (schema in the README)");
-    command->footer("Example: the demo bike\n"
-                    "  winkhold electrics data/vehicles/demo.toml");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command electrics_command() {
+    return command_of<Electrics>();
 }
 
 } // namespace winkhold::app

@@ -1,8 +1,9 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "format.hpp"
+#include "recording_options.hpp"
 
-#include "winkhold/host/inspect/amplitude.hpp"
-#include "winkhold/host/report/inspect_report.hpp"
+#include "winkhold/taps/inspect/amplitude.hpp"
+#include "winkhold/taps/inspect/report.hpp"
 
 #include <filesystem>
 
@@ -11,8 +12,20 @@ namespace {
 
 struct Inspect {
     std::string recording;
-    RecordingChoice choice;
-    bool json{false};
+    RecordingOptions choice;
+    FormatChoice format;
+
+    void declare(Command& command) {
+        command.name = "inspect";
+        command.summary = "Look at a bike's taps: polarity, PWM, bounce, rhythm, settings that suit";
+        command
+            .argument("RECORDING", recording, "CSV, VCD or WAV file, recorder log, or - for standard input")
+            .reading(Reads::recording);
+        format.add_to(command, {Format::json});
+        choice.add_to(command);
+        command.example_for = "a recording from a lamp driver that chops, columns named a and b";
+        command.example = {"winkhold inspect ride.csv --left a --right b"};
+    }
 
     int run() const {
         const auto source = choice.open(recording);
@@ -20,27 +33,16 @@ struct Inspect {
         if (std::filesystem::is_regular_file(recording)) // a pipe can't be read again
             seen.amplitudes = host::measure_amplitudes(
                 seen, [this](double volts) { return choice.open_at(recording, volts); });
-        Output out("-");
-        out.stream() << (json ? host::inspect_json(seen) : host::inspect_text(seen, recording));
-        out.finish();
+        format.print({.text = [&] { return host::inspect_text(seen, recording); },
+                      .json = [&] { return host::inspect_json(seen); }});
         return 0; // what is odd about a bike is no fault of the run
     }
 };
 
 } // namespace
 
-CLI::App* add_inspect(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand(
-        "inspect", "What do these taps look like? Polarity, PWM, bounce, rhythm, and settings that suit");
-    const auto options = std::make_shared<Inspect>();
-    command->add_option("RECORDING", options->recording, "CSV or VCD file, or - for standard input")
-        ->required();
-    options->choice.add_to(*command);
-    command->add_flag("--json", options->json, "write JSON (schema in the README)");
-    command->footer("Example: a recording from a lamp driver that chops, columns named a and b\n"
-                    "  winkhold inspect ride.csv --left a --right b");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command inspect_command() {
+    return command_of<Inspect>();
 }
 
 } // namespace winkhold::app

@@ -1,46 +1,60 @@
+#include "command_line.hpp"
 #include "commands.hpp"
-
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/report/names.hpp"
+#include "file_kind.hpp"
+#include "help.hpp"
+#include "output.hpp"
 
 #include <cstdio>
 #include <fmt/format.h>
 
+namespace winkhold::app {
 namespace {
-constexpr int bad_usage_or_input = 2;
+
+bool is_help(const std::string& word) {
+    return word == "--help" || word == "-h";
 }
 
-int main(int argc, char** argv) {
-    using namespace winkhold;
-    CLI::App program("Decode flashing turn-signal lines into one steady answer.");
-    program.name("winkhold");
-    program.set_version_flag("--version", WINKHOLD_VERSION);
-    program.footer(std::string(host::caution));
-    program.require_subcommand(1);
-    app::Run run;
-    app::add_simulate(program, run);
-    app::add_decode(program, run);
-    app::add_sweep(program, run);
-    app::add_faults(program, run);
-    app::add_soak(program, run);
-    app::add_compare(program, run);
-    app::add_worth(program, run);
-    app::add_verify(program, run);
-    app::add_inspect(program, run);
-    app::add_fit(program, run);
-    app::add_rules(program, run);
-    app::add_sequence(program, run);
-    app::add_electrics(program, run);
-    app::add_new(program, run);
-    app::add_wiring(program, run);
-    app::add_handover(program, run);
+/// What the program itself answers, not one of its commands; false if nothing of the kind is asked.
+bool answered(const std::vector<Command>& commands, const std::vector<std::string>& words) {
+    const std::string first = words.empty() ? "" : words[0];
+    if (first == "--version")
+        Output::print(WINKHOLD_VERSION "\n");
+    else if (is_help(first))
+        Output::print(help_text(commands, ""));
+    else if (first == "prove" && words.size() > 1 && is_help(words[1]))
+        Output::print(help_text(commands, first));
+    else
+        return false;
+    return true;
+}
+
+int run(const Command& command, const std::vector<std::string>& words) {
+    if (!read_words(command, words)) {
+        Output::print(help_text(command));
+        return 0;
+    }
     try {
-        program.parse(argc, argv);
-        return run();
-    } catch (const CLI::Success& asked_for_help) {
-        return program.exit(asked_for_help);
-    } catch (const CLI::ParseError& error) {
-        fmt::print(stderr, "winkhold: {}; see winkhold --help\n", error.what());
+        return command.run();
+    } catch (const host::InputError&) {
+        if (const std::string told = tell_other_kind(command); !told.empty()) throw host::InputError(told);
+        throw;
+    }
+}
+
+int run(const std::vector<std::string>& words) {
+    std::vector<Command> commands = all_commands();
+    if (answered(commands, words)) return 0;
+    const Chosen chosen = choose_command(std::move(commands), words);
+    return run(chosen.command, chosen.words);
+}
+
+} // namespace
+} // namespace winkhold::app
+
+int main(int argc, char** argv) {
+    constexpr int bad_usage_or_input = 2;
+    try {
+        return winkhold::app::run({argv + 1, argv + argc});
     } catch (const std::exception& error) {
         fmt::print(stderr, "winkhold: {}\n", error.what());
     }

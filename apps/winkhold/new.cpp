@@ -1,52 +1,56 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "output.hpp"
 
-#include "winkhold/host/report/names.hpp"
-#include "winkhold/host/vehicle/new_vehicle.hpp"
+#include "winkhold/base/text/caution.hpp"
+#include "winkhold/base/vehicle/new_vehicle.hpp"
 
 #include <fmt/format.h>
 
 namespace winkhold::app {
 namespace {
 
+constexpr const char* what_next = R"(Wrote {0}: an invented bike, with comments. Make it yours:
+  1. Record a ride and learn the flasher:  winkhold fit RIDE.csv
+     and copy what it prints into [flasher] and [lines].
+  2. Choose how the board decodes:  winkhold sweep {0}
+  3. Write down your lamps, board and wires; delete what you don't know.
+     Look at them with winkhold limits, winkhold sequence and winkhold
+     electrics, each with {0}
+  4. Look at the sheet:  winkhold wiring {0}
+  5. Work through the checklist:  winkhold checklist {0}
+
+{1})";
+
 struct New {
     std::string file;
     std::string name;
 
+    void declare(Command& command) {
+        command.name = "new";
+        command.summary = "Write a commented vehicle file to begin with";
+        command.argument("FILE", file, "file to write, or - for standard output");
+        command.text("--name", "NAME", name, "what the bike is called").shown_as_default("the demo's name");
+        command.notes = "Never writes over a file that is there.";
+        command.example_for = "a file for your bike";
+        command.example = {"winkhold new bike.toml --name \"Red one\""};
+    }
+
     int run() const {
         const std::string text = host::new_vehicle_text(name);
         if (file == "-") {
-            Output out("-");
-            out.stream() << text;
-            out.finish();
+            Output::print(text);
             return 0;
         }
         host::write_new_file(file, text);
-        fmt::print("Wrote {0}: an invented bike, with comments. Make it yours:\n"
-                   "  1. Record a ride and learn the flasher:  winkhold fit RIDE.csv\n"
-                   "     and copy what it prints into [flasher] and [lines].\n"
-                   "  2. Choose how the board decodes:  winkhold sweep {0}\n"
-                   "  3. Write down your lamps, board and wires; delete what you don't know. Look at them:\n"
-                   "     winkhold rules, winkhold sequence and winkhold electrics, each with {0}\n"
-                   "  4. Look at the sheet:  winkhold wiring {0}\n"
-                   "  5. Work through the checklist:  winkhold handover {0}\n\n{1}",
-                   file, host::caution);
+        Output::print(fmt::format(what_next, file, host::caution));
         return 0;
     }
 };
 
 } // namespace
 
-CLI::App* add_new(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand("new", "Write a commented vehicle file to begin with");
-    const auto options = std::make_shared<New>();
-    command->add_option("FILE", options->file, "file to write, or - for standard output")->required();
-    command->add_option("--name", options->name, "what the bike is called (default: Demo bike)");
-    command->footer("Never writes over a file that is there.\n"
-                    "Example: a file for your bike\n"
-                    "  winkhold new bike.toml --name \"Red one\"");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command new_command() {
+    return command_of<New>();
 }
 
 } // namespace winkhold::app

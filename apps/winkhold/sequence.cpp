@@ -1,13 +1,17 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "decoder_options.hpp"
+#include "format.hpp"
+#include "output.hpp"
+#include "recording_options.hpp"
+#include "work_options.hpp"
 
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/report/sequence_report.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/base/vehicle/decoder_section.hpp"
+#include "winkhold/bike/lamps/sequence_report.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 #include <cstdlib>
 #include <fmt/format.h>
-#include <string_view>
 #include <unistd.h>
 
 namespace winkhold::app {
@@ -28,29 +32,59 @@ struct Sequence {
     std::string length;
     std::string out_file;
     DecoderOptions decoder;
-    RecordingChoice choice;
+    RecordingOptions choice;
     FormatChoice format;
 
-    bool is_scenario() const { return input.ends_with(".toml"); }
+    void declare(Command& command) {
+        command.name = "sequence";
+        command.summary = "Play lamps on a scenario or a recording";
+        command.argument("INPUT", input, "scenario (.toml), or a recording (CSV, VCD, WAV, recorder log, -)")
+            .reading(Reads::either);
+        command
+            .text("--vehicle", "FILE", vehicle,
+                  "TOML file with the lamps, and for a recording the decoder's settings")
+            .shown_as_default("the scenario; without lamps, the demo vehicle's")
+            .reading(Reads::vehicle);
+        add_seed(command, seed, "scenario: ");
+        add_trial(command, trial, "scenario: ");
+        command.text("--from", "TIME", from, "draw lamp by lamp from here on")
+            .shown_as_default("shortly before the first flash");
+        command.text("--for", "TIME", length, "and so long").shown_as_default("two flashes or so");
+        command.text("--out", "FILE", out_file,
+                     "also write a value change dump (.vcd) with one signal a lamp");
+        format.add_to(command, {Format::json, Format::csv});
+        choice.add_to(command);
+        decoder.add_to(command);
+        command.notes =
+            "Exit code 1 if a lamp stayed dark in a flash that nobody cancelled, or the recording "
+            "has lost something.";
+        command.example_for = "a ride on the demo vehicle, every lamp for a waveform viewer";
+        command.example = {"winkhold sequence data/vehicles/demo.toml --out lamps.vcd"};
+    }
 
     int run() const {
-        const host::LampPlan plan = lamp_plan();
+        std::optional<host::Vehicle> rides;
+        if (input.ends_with(".toml")) rides = host::Vehicle::read(input);
+        std::optional<host::Vehicle> lit = rides;
+        if (!vehicle.empty()) lit = host::Vehicle::read(vehicle);
+        const host::LampPlan plan = lamp_plan(lit);
         core::Settings settings;
         std::string title = input;
         std::unique_ptr<host::EdgeSource> source;
-        if (is_scenario()) {
-            const host::Scenario scenario = host::read_scenario(input);
+        if (rides) {
+            const host::Scenario scenario = host::scenario_of(*rides);
             settings = scenario.decoder;
             title = scenario.name;
             source = std::make_unique<host::TraceSource>(host::RideMaker(scenario).make(seed, trial).trace);
         } else {
-            if (!vehicle.empty()) settings = host::read_vehicle_settings(vehicle, settings);
+            if (lit) settings = host::decoder_settings(*lit, settings);
             source = choice.open(input);
         }
         settings = decoder.over(settings);
         host::check_settings(settings);
         if (out_file.empty()) return report(*source, settings, plan, title);
-        check_out_file(out_file, input, {".vcd"});
+        check_ending("--out", out_file, {".vcd"});
+        check_keeps("--out", out_file, input, "recording");
         Output file(out_file);
         const int code =
             report(*host::write_lamp_vcd(*source, settings, plan, file.stream()), settings, plan, title);
@@ -61,24 +95,19 @@ struct Sequence {
     int report(host::EdgeSource& source, const core::Settings& settings, const host::LampPlan& plan,
                const std::string& title) const {
         Output out("-");
-        std::int64_t findings =
-            host::write_sequence(out.stream(), source, settings, plan, format.format(), close_up(), title);
+        const std::int64_t dark =
+            host::write_sequence(out.stream(), source, settings, plan, format.streamed(), close_up(), title);
         out.finish();
-        for (const host::Caveat& caveat : source.caveats())
-            findings += caveat.is_incomplete ? 1 : 0;
-        return findings > 0 ? 1 : 0;
+        return dark > 0 || count_losses(source) > 0 ? 1 : 0;
     }
 
-    host::LampPlan lamp_plan() const {
-        if (!vehicle.empty()) {
-            host::LampPlan plan = host::read_lamp_plan(vehicle);
-            if (plan.lamps.empty())
-                throw host::InputError(fmt::format(
-                    "{}: no [[lamps]]; data/vehicles/demo.toml shows how to write them", vehicle));
-            return plan;
-        }
-        host::LampPlan plan = is_scenario() ? host::read_lamp_plan(input) : host::LampPlan{};
-        return plan.lamps.empty() ? host::demo_lamp_plan() : plan;
+    host::LampPlan lamp_plan(const std::optional<host::Vehicle>& lit) const {
+        host::LampPlan plan = lit ? host::lamp_plan_of(*lit) : host::LampPlan{};
+        if (!plan.lamps.empty()) return plan;
+        if (!vehicle.empty())
+            throw host::InputError(
+                fmt::format("{}: no [[lamps]]; data/vehicles/demo.toml shows how to write them", vehicle));
+        return host::lamp_plan_of(host::Vehicle::demo());
     }
 
     host::CloseUp close_up() const {
@@ -92,30 +121,8 @@ struct Sequence {
 
 } // namespace
 
-CLI::App* add_sequence(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand("sequence", "Play lamps on a scenario or a recording");
-    const auto options = std::make_shared<Sequence>();
-    command
-        ->add_option("INPUT", options->input,
-                     "scenario (.toml), or a recording (CSV, VCD, WAV, recorder log, -)")
-        ->required();
-    command->add_option("--vehicle", options->vehicle,
-                        "TOML file with the lamps, and for a recording the decoder's settings\n"
-                        "(default: the scenario; without lamps, the demo vehicle's)");
-    command->add_option("--seed", options->seed, "scenario: random seed (default 1)");
-    command->add_option("--trial", options->trial, "scenario: which of the seed's rides (default 0)");
-    command->add_option("--from", options->from,
-                        "draw lamp by lamp from here on (default: shortly before the first flash)");
-    command->add_option("--for", options->length, "and so long (default 990ms)");
-    command->add_option("--out", options->out_file,
-                        "also write a value change dump (.vcd) with one signal a lamp");
-    options->choice.add_to(*command);
-    options->decoder.add_to(*command);
-    options->format.add_to(*command);
-    command->footer("Example: a ride on the demo vehicle, and every lamp for a waveform viewer\n"
-                    "  winkhold sequence data/vehicles/demo.toml --out lamps.vcd");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command sequence_command() {
+    return command_of<Sequence>();
 }
 
 } // namespace winkhold::app

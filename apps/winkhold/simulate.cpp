@@ -1,8 +1,10 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "output.hpp"
+#include "work_options.hpp"
 
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
+#include "winkhold/taps/capture/recording.hpp"
 
 namespace winkhold::app {
 namespace {
@@ -14,8 +16,24 @@ struct Simulate {
     std::string out{"-"};
     std::string truth;
 
+    void declare(Command& command) {
+        command.name = "simulate";
+        command.summary = "Make a synthetic recording, and the truth beside it";
+        command.argument("SCENARIO", scenario, "TOML file: flasher, lines, rider").reading(Reads::vehicle);
+        add_seed(command, seed);
+        add_trial(command, trial);
+        command.text("--out", "FILE", out, "recording to write, .csv or .vcd")
+            .shown_as_default("CSV to standard output");
+        command.text("--truth", "FILE", truth, "CSV to write what the rider asked for");
+        command.example_for = "the nominal bike as a value change dump, with its truth";
+        command.example = {"winkhold simulate data/scenarios/nominal.toml --seed 7 --out ride.vcd "
+                           "--truth truth.csv"};
+    }
+
     int run() const {
-        host::RideMaker maker(host::read_scenario(scenario));
+        for (const std::string* const written : {&out, &truth})
+            check_keeps(written == &out ? "--out" : "--truth", *written, scenario, "scenario");
+        host::RideMaker maker(host::scenario_of(host::Vehicle::read(scenario)));
         const host::Ride& ride = maker.make(seed, trial);
         if (!truth.empty()) {
             if (truth == out) throw host::InputError("--out and --truth name the same file");
@@ -35,21 +53,8 @@ struct Simulate {
 
 } // namespace
 
-CLI::App* add_simulate(CLI::App& program, Run& run) {
-    CLI::App* command =
-        program.add_subcommand("simulate", "Make a synthetic recording, and the truth beside it");
-    const auto options = std::make_shared<Simulate>();
-    command->add_option("SCENARIO", options->scenario, "TOML file: flasher, lines, rider")->required();
-    command->add_option("--seed", options->seed, "random seed (default 1)");
-    command->add_option("--trial", options->trial, "which of the seed's rides (default 0)");
-    command->add_option("--out", options->out,
-                        "recording to write, .csv or .vcd (default: CSV to standard output)");
-    command->add_option("--truth", options->truth, "CSV to write what the rider asked for");
-    command->footer(
-        "Example: the nominal bike as a value change dump, with its truth\n"
-        "  winkhold simulate data/scenarios/nominal.toml --seed 7 --out ride.vcd --truth truth.csv");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command simulate_command() {
+    return command_of<Simulate>();
 }
 
 } // namespace winkhold::app

@@ -1,8 +1,11 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "decoder_options.hpp"
+#include "format.hpp"
+#include "recording_options.hpp"
+#include "work_options.hpp"
 
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/report/sweep_report.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/sweep/report.hpp"
 
 #include <fmt/format.h>
 
@@ -14,23 +17,56 @@ constexpr const char* default_guard_grid = "0ms:120ms:10ms";
 
 struct SweepCommand {
     std::string input;
-    std::int64_t trials{1'000};
-    std::uint64_t seed{1};
-    double target{1e-4};
-    int threads{0};
+    std::int64_t trials{host::SweepPlan{}.trials};
+    std::uint64_t seed{host::SweepPlan{}.seed};
+    double target{host::SweepPlan{}.target};
+    Threads threads;
     DecoderOptions decoder;
-    RecordingChoice choice;
+    RecordingOptions choice;
     FormatChoice format;
 
+    void declare(Command& command) {
+        command.name = "sweep";
+        command.summary = "Weigh hold time (or guard) against dropouts, overlap and release; choose";
+        command.argument("INPUT", input, "scenario (.toml), or a recording (CSV, VCD, -)")
+            .reading(Reads::either);
+        command.number("--trials", trials, std::int64_t{1}, std::int64_t{1'000'000'000},
+                       "scenario: rides to simulate");
+        add_seed(command, seed, "scenario: ");
+        command.number("--target", target, 0.0, 1.0,
+                       "dropout rate that the 95 % upper bound must not exceed");
+        threads.add_to(command);
+        format.add_to(command, {Format::json, Format::csv});
+        choice.add_to(command);
+        decoder.add_to(command);
+        describe_grids(command);
+        command.notes = "Exit code 1 if no value meets the target.";
+        command.example_for = "a plain hold-off filter on the nominal bike";
+        command.example = {fmt::format("winkhold sweep data/scenarios/nominal.toml --hold {} --handover off "
+                                       "--cut-short off",
+                                       default_hold_grid)};
+    }
+
+    /// Two of the decoder's settings are what is swept.
+    static void describe_grids(Command& command) {
+        Option& hold = command.option("--hold");
+        hold.help = fmt::format("fixed rule: from:to:step to sweep (default: {}); paced rule: the longest "
+                                "dark gap bridged",
+                                default_hold_grid);
+        hold.value = "GRID";
+        Option& guard = command.option("--guard");
+        guard.help = "paced rule: from:to:step to sweep";
+        guard.value = "GRID";
+        guard.initial = default_guard_grid;
+    }
+
     int run() const {
-        const bool synthetic = input.ends_with(".toml");
-        if (trials < 1) throw host::InputError("--trials 0: it takes at least one trial");
         if (!(target > 0 && target < 1))
             throw host::InputError(fmt::format("--target {}: a rate between 0 and 1, like 1e-4", target));
         host::Sweep sweep;
         std::string title = input;
-        if (synthetic) {
-            const host::Scenario scenario = host::read_scenario(input);
+        if (input.ends_with(".toml")) {
+            const host::Scenario scenario = host::scenario_of(host::Vehicle::read(input));
             title = scenario.name;
             sweep = host::sweep_scenario(scenario, plan(scenario.decoder), progress_of("trials"));
         } else {
@@ -38,11 +74,9 @@ struct SweepCommand {
             sweep = host::sweep_recording(*source, plan(core::Settings{}));
             tell_caveats(input, *source);
         }
-        Output out("-");
-        out.stream() << (format.format() == host::Format::json  ? host::sweep_json(sweep)
-                         : format.format() == host::Format::csv ? host::sweep_csv(sweep)
-                                                                : host::sweep_text(sweep, title));
-        out.finish();
+        format.print({.text = [&] { return host::sweep_text(sweep, title); },
+                      .json = [&] { return host::sweep_json(sweep); },
+                      .csv = [&] { return host::sweep_csv(sweep); }});
         return sweep.choice.point ? 0 : 1;
     }
 
@@ -65,36 +99,15 @@ struct SweepCommand {
         plan.trials = trials;
         plan.seed = seed;
         plan.target = target;
-        plan.threads = threads_or_all(threads);
+        plan.threads = threads.count();
         return plan;
     }
 };
 
 } // namespace
 
-CLI::App* add_sweep(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand(
-        "sweep", "Weigh hold time (or guard) against dropouts, overlap and release, and choose");
-    const auto options = std::make_shared<SweepCommand>();
-    command->add_option("INPUT", options->input, "scenario (.toml), or a recording (CSV, VCD, -)")
-        ->required();
-    command->add_option("--trials", options->trials, "rides to simulate (default 1000)");
-    command->add_option("--seed", options->seed, "random seed (default 1)");
-    command->add_option("--target", options->target,
-                        "dropout rate that the 95 % upper bound must not exceed (default 1e-4)");
-    add_threads(*command, options->threads);
-    options->choice.add_to(*command);
-    options->decoder.add_to(*command);
-    command->get_option("--hold")->description(
-        "fixed rule: from:to:step to sweep (default 100ms:900ms:20ms); "
-        "paced rule: the ceiling (default 760ms)");
-    command->get_option("--guard")->description("paced rule: from:to:step to sweep (default 0ms:120ms:10ms)");
-    options->format.add_to(*command);
-    command->footer("Example: a plain hold-off filter on the nominal bike\n"
-                    "  winkhold sweep data/scenarios/nominal.toml --hold 100ms:900ms:20ms --handover off "
-                    "--cut-short off");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command sweep_command() {
+    return command_of<SweepCommand>();
 }
 
 } // namespace winkhold::app

@@ -1,7 +1,8 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "format.hpp"
+#include "output.hpp"
 
-#include "winkhold/host/report/verify_report.hpp"
+#include "winkhold/taps/verify/report.hpp"
 
 #include <fmt/format.h>
 
@@ -11,47 +12,43 @@ namespace {
 struct Verify {
     std::string folder;
     std::string junit;
-    bool tap{false};
-    bool json{false};
     bool accept{false};
+    FormatChoice format;
+
+    void declare(Command& command) {
+        command.name = "verify";
+        command.summary = "Decode recordings whose answer is known";
+        command.argument("FOLDER", folder, "holds cases, each a folder with a case.toml");
+        command.text("--junit", "FILE", junit, "also write JUnit XML to this file; - instead of the rest");
+        format.add_to(command, {Format::tap, Format::json});
+        command.flag("--accept", accept,
+                     fmt::format("write each differing answer as {} beside what is expected, for you to "
+                                 "look at and to rename; never touches what is expected",
+                                 host::candidate_file));
+        command.notes = "Exit code 1 if an answer differs, 2 if a case can't be read or there is none.";
+        command.example_for = "all cases, with a report for CI";
+        command.example = {"winkhold verify data/recordings --junit verify.xml"};
+    }
 
     int run() const {
         const host::VerifyRun run = host::verify_cases(folder);
-        if (!junit.empty()) write(junit, host::verify_junit(run));
+        if (!junit.empty()) Output::write(junit, host::verify_junit(run));
         if (junit != "-")
-            write("-", tap ? host::verify_tap(run) : json ? host::verify_json(run) : host::verify_text(run));
+            format.print({.text = [&] { return host::verify_text(run); },
+                          .json = [&] { return host::verify_json(run); },
+                          .tap = [&] { return host::verify_tap(run); }});
         if (accept)
             for (const std::string& path : host::write_candidates(run))
                 fmt::print(stderr, "{}: look at it, then rename it to {}\n", path, host::expected_file);
         if (run.count(host::Outcome::refused) > 0) return 2;
         return run.count(host::Outcome::differs) > 0 ? 1 : 0;
     }
-
-    static void write(const std::string& path, const std::string& text) {
-        Output out(path);
-        out.stream() << text;
-        out.finish();
-    }
 };
 
 } // namespace
 
-CLI::App* add_verify(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand("verify", "Decode recordings whose answer is known");
-    const auto options = std::make_shared<Verify>();
-    command->add_option("FOLDER", options->folder, "holds cases, each a folder with a case.toml")->required();
-    command->add_option("--junit", options->junit,
-                        "also write JUnit XML to this file; - instead of the rest");
-    CLI::Option* tap = command->add_flag("--tap", options->tap, "write TAP, the Test Anything Protocol");
-    command->add_flag("--json", options->json, "write JSON (schema in the README)")->excludes(tap);
-    command->add_flag("--accept", options->accept,
-                      "write each differing answer as expected.candidate.csv beside what is expected, for\n"
-                      "you to look at and to rename; never touches what is expected");
-    command->footer("Exit code 1 if an answer differs, 2 if a case can't be read or there is none.\n"
-                    "Example: all cases, with a report for CI\n"
-                    "  winkhold verify data/recordings --junit verify.xml");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command verify_command() {
+    return command_of<Verify>();
 }
 
 } // namespace winkhold::app

@@ -1,38 +1,39 @@
 #include "commands.hpp"
-#include "options.hpp"
+#include "format.hpp"
 
-#include "winkhold/host/report/wiring_report.hpp"
+#include "winkhold/bike/wiring/report.hpp"
 
 namespace winkhold::app {
 namespace {
 
 struct Wiring {
     std::string vehicle;
-    PaperChoice form;
+    FormatChoice format;
+
+    void declare(Command& command) {
+        command.name = "wiring";
+        command.summary = "List every connection, checked for doubles, fuses, overload and what is left out";
+        command.argument("VEHICLE", vehicle, "vehicle file with [[wires]]").reading(Reads::vehicle);
+        format.add_to(command, {Format::csv, Format::markdown, Format::json});
+        command.notes = "Exit code 1 if anything is found wrong.";
+        command.example_for = "a sheet to print and hang up in the garage";
+        command.example = {"winkhold wiring bike.toml --markdown > wiring.md"};
+    }
 
     int run() const {
-        const host::WiringSheet sheet = host::read_wiring_sheet(vehicle);
-        Output out("-");
-        out.stream() << form.of(sheet, host::wiring_text, host::wiring_csv, host::wiring_markdown,
-                                host::wiring_json);
-        out.finish();
+        const host::WiringSheet sheet = host::wiring_sheet_of(host::Vehicle::read(vehicle));
+        format.print({.text = [&] { return host::wiring_text(sheet); },
+                      .json = [&] { return host::wiring_json(sheet); },
+                      .csv = [&] { return host::wiring_csv(sheet); },
+                      .markdown = [&] { return host::wiring_markdown(sheet); }});
         return sheet.findings.empty() ? 0 : 1;
     }
 };
 
 } // namespace
 
-CLI::App* add_wiring(CLI::App& program, Run& run) {
-    CLI::App* command = program.add_subcommand(
-        "wiring", "The list of every connection, checked for doubles, fuses, overload and what is left out");
-    const auto options = std::make_shared<Wiring>();
-    command->add_option("VEHICLE", options->vehicle, "vehicle file with [[wires]]")->required();
-    options->form.add_to(*command);
-    command->footer("Exit code 1 if anything is found wrong.\n"
-                    "Example: a sheet to print and hang up in the garage\n"
-                    "  winkhold wiring bike.toml --markdown > wiring.md");
-    command->callback([options, &run] { run = [options] { return options->run(); }; });
-    return command;
+Command wiring_command() {
+    return command_of<Wiring>();
 }
 
 } // namespace winkhold::app

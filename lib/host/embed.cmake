@@ -9,9 +9,9 @@ function(embed_texts output)
     string(APPEND rows "    {\"${name}\", R\"embedded(${text})embedded\"},\n")
   endforeach()
   file(CONFIGURE OUTPUT ${output} CONTENT [[
-#include "vehicle/embedded_texts.hpp"
+#include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 
-namespace winkhold::host {
+namespace winkhold::base {
 
 const std::vector<EmbeddedText>& embedded_texts() {
   static const std::vector<EmbeddedText> texts{
@@ -19,6 +19,6 @@ const std::vector<EmbeddedText>& embedded_texts() {
   return texts;
 }
 
-} // namespace winkhold::host
+} // namespace winkhold::base
 ]] @ONLY)
 endfunction()

@@ -160,7 +160,7 @@ TEST(CsvRead, NamesMayBeInUtf8) {
 }
 
 TEST(CsvRead, TheSampleRecordingsSayWhatTheyShow) {
-    const auto samples = std::filesystem::path(__FILE__).parent_path() / "../../data/recordings";
+    const auto samples = std::filesystem::path(WINKHOLD_DATA) / "recordings";
     const Trace levels = read_file((samples / "left_flash.csv").string());
     const Trace volts = read_file((samples / "left_flash_volts.csv").string());
     const Trace dump = read_file((samples / "left_flash.vcd").string());

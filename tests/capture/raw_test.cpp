@@ -1,6 +1,8 @@
 /// Raw logic samples, one byte each.
 #include "support.hpp"
 
+#include "winkhold/base/time.hpp"
+
 #include <rapidcheck/gtest.h>
 
 using namespace capture_test;

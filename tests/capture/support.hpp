@@ -1,19 +1,16 @@
 /// Recordings for tests, written to a file and read back.
 #pragma once
 
-#include "winkhold/host/capture/recording.hpp"
-#include "winkhold/host/error.hpp"
+#include "temp.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/taps/capture/recording.hpp"
 
-#include <cstdio>
-#include <cstdlib>
-#include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
 #include <gtest/gtest.h>
 #include <initializer_list>
 #include <string>
 #include <string_view>
-#include <unistd.h>
 
 namespace capture_test {
 
@@ -22,23 +19,7 @@ using winkhold::host::Edge;
 using winkhold::host::RecordingOptions;
 using winkhold::host::Trace;
 
-/// A file that holds `text` for as long as this lives.
-class TempFile {
-public:
-    explicit TempFile(std::string_view text = {}) {
-        static int count = 0;
-        path_ = fmt::format("{}winkhold-{}-{}", testing::TempDir(), ::getpid(), count++);
-        std::ofstream(path_, std::ios::binary) << text;
-    }
-    ~TempFile() { std::remove(path_.c_str()); }
-    TempFile(const TempFile&) = delete;
-    TempFile& operator=(const TempFile&) = delete;
-
-    const std::string& path() const { return path_; }
-
-private:
-    std::string path_;
-};
+using winkhold::testing::TempFile;
 
 inline Trace read_file(const std::string& path, const RecordingOptions& options = {}) {
     const auto source = winkhold::host::open_recording(path, options);

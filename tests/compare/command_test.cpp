@@ -1,4 +1,4 @@
-// winkhold compare and winkhold worth, as a user runs them.
+// winkhold prove compare and winkhold prove worth, as a user runs them.
 #include "program/run.hpp"
 
 #include <nlohmann/json.hpp>
@@ -12,7 +12,7 @@ using nlohmann::json;
 TEST(Compare, ExitsWithOneIfAndOnlyIfACellMissesATarget) {
     const Scratch scratch;
     for (const char* seed : {"1", "2"}) {
-        const Ran ran = scratch.run(std::string("compare --json --flashes 500 --seed ") + seed);
+        const Ran ran = scratch.run(std::string("prove compare --json --flashes 500 --seed ") + seed);
         EXPECT_EQ(ran.err, "");
         const json read = json::parse(ran.out);
         EXPECT_EQ(read["schema"], "winkhold.compare/1");
@@ -28,7 +28,7 @@ TEST(Compare, ExitsWithOneIfAndOnlyIfACellMissesATarget) {
 TEST(Compare, TheNumberOfThreadsNeverChangesAByte) {
     const Scratch scratch;
     for (const char* format : {"", " --json", " --markdown"}) {
-        const std::string command = std::string("compare --flashes 200") + format;
+        const std::string command = std::string("prove compare --flashes 200") + format;
         const Ran one = scratch.run(command + " --threads 1");
         EXPECT_EQ(scratch.run(command + " --threads 2").out, one.out);
         EXPECT_EQ(scratch.run(command + " --threads 100").out, one.out);
@@ -38,7 +38,7 @@ TEST(Compare, TheNumberOfThreadsNeverChangesAByte) {
 
 TEST(Compare, TheTextFitsAScreenAndNamesWhatIsMissed) {
     const Scratch scratch;
-    const Ran ran = scratch.run("compare --flashes 500");
+    const Ran ran = scratch.run("prove compare --flashes 500");
     std::istringstream lines(ran.out);
     for (std::string line; std::getline(lines, line);)
         EXPECT_LE(line.size(), line.starts_with("  ") ? 200u : 80u) << line;
@@ -51,7 +51,7 @@ TEST(Compare, TheTextFitsAScreenAndNamesWhatIsMissed) {
 TEST(Rules, TheNumberOfThreadsNeverChangesAByte) {
     const Scratch scratch;
     for (const char* format : {"", " --json", " --markdown"}) {
-        const std::string command = std::string("worth --flashes 500 --fault-seeds 1") + format;
+        const std::string command = std::string("prove worth --flashes 500 --fault-seeds 1") + format;
         const Ran one = scratch.run(command + " --threads 1");
         EXPECT_EQ(one.exit_code, 0) << one.err;
         EXPECT_EQ(scratch.run(command + " --threads 3").out, one.out);
@@ -60,8 +60,8 @@ TEST(Rules, TheNumberOfThreadsNeverChangesAByte) {
 
 TEST(Rules, FaultsPassedAreThoseThatTheFaultsCommandFindsGoodOrNotToBeTold) {
     const Scratch scratch;
-    const json rules = json::parse(scratch.run("worth --json --flashes 500 --fault-seeds 2").out);
-    const json faults = json::parse(scratch.run("faults --json --seeds 2 --handover off").out);
+    const json rules = json::parse(scratch.run("prove worth --json --flashes 500 --fault-seeds 2").out);
+    const json faults = json::parse(scratch.run("prove faults --json --seeds 2 --handover off").out);
     const auto passed = [&](std::size_t decoder) {
         json ids = json::array();
         for (const json& fault : faults["faults"])
@@ -83,21 +83,21 @@ TEST(Rules, TheReadmeShowsWhatTheCommandPrints) {
     const Scratch scratch;
     std::ifstream file(WINKHOLD_SOURCE "/README.md");
     const std::string readme{std::istreambuf_iterator<char>(file), {}};
-    const std::string begin = "<!-- winkhold worth --markdown -->\n";
+    const std::string begin = "<!-- winkhold prove worth --markdown -->\n";
     const auto from = readme.find(begin);
     ASSERT_NE(from, std::string::npos);
     const auto start = from + begin.size();
     EXPECT_EQ(readme.substr(start, readme.find("<!-- end -->", start) - start),
-              scratch.run("worth --markdown").out)
+              scratch.run("prove worth --markdown").out)
         << "run tests/compare/renew_readme.sh";
 }
 
 TEST(CompareAndRules, RefuseBadUsageAndInput) {
     const Scratch scratch;
-    EXPECT_EQ(scratch.run("compare --flashes 0").exit_code, 2);
-    EXPECT_EQ(scratch.run("compare --json --markdown").exit_code, 2);
-    EXPECT_EQ(scratch.run("worth --fault-seeds 0").exit_code, 2);
-    const Ran ran = scratch.run("worth --data nowhere");
+    EXPECT_EQ(scratch.run("prove compare --flashes 0").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove compare --json --markdown").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove worth --fault-seeds 0").exit_code, 2);
+    const Ran ran = scratch.run("prove worth --data nowhere");
     EXPECT_EQ(ran.exit_code, 2);
     EXPECT_NE(ran.err.find("nowhere/"), std::string::npos) << ran.err;
 }

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Puts the README's tables of `winkhold compare` and `winkhold worth` in anew: what stands between
+# Puts the README's tables of `winkhold prove compare` and `winkhold prove worth` in anew: what stands between
 # `<!-- COMMAND -->` and `<!-- end -->` becomes what the command prints. Argument: the program.
 set -euo pipefail
 program=$(realpath "${1:-build/apps/winkhold/winkhold}")

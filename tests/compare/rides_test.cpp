@@ -1,7 +1,7 @@
 // Decoders on the same rides: what counts as late, and figures known from outside.
-#include "winkhold/host/compare/compare.hpp"
-#include "winkhold/host/compare/rides.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/measure/compare/compare.hpp"
+#include "winkhold/measure/compare/rides.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 #include <gtest/gtest.h>
 
@@ -16,8 +16,8 @@ host::Scenario five_flashes(int longer_gap = 0) {
     scenario.flasher.jitter_percent = 0;
     scenario.contacts.bounce_us = 0;
     for (int gap = 1; longer_gap > 0 && gap <= 9; ++gap)
-        scenario.flasher.pattern_us.insert(scenario.flasher.pattern_us.end(),
-                                           {300'000, gap == longer_gap ? 400'000 : 300'000});
+        scenario.flasher.cycle_us.insert(scenario.flasher.cycle_us.end(),
+                                         {300'000, gap == longer_gap ? 400'000 : 300'000});
     scenario.rider.script = {{.show = core::Indication::left, .by_flashes = true, .flashes = 5, .for_us = {}},
                              {.show = core::Indication::off, .flashes = {}, .for_us = 2'000'000}};
     return scenario;

@@ -1,5 +1,5 @@
 // The targets, on hand-made figures: at the limit, and one step beyond.
-#include "winkhold/host/compare/compare.hpp"
+#include "winkhold/measure/compare/compare.hpp"
 
 #include <gtest/gtest.h>
 

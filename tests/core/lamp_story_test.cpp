@@ -68,11 +68,11 @@ const LampStory lamp_stories[] = {
      following,
      {left(2, core::ending(core::together(), 50'000, 0))},
      {{1'000, "left L1", "2@255"}, {51'000, "", "0@0"}}},
-    {"a_line_that_falls_in_mid_sweep_is_dark_at_once",
+    {"a_line_that_falls_in_mid_fill_is_dark_at_once",
      following,
      {left(6, outward)},
      {{1'000, "left L1", "1@255"}, {31'000, "", "2@255"}, {40'000, "L0", "0@0"}, {500'000, "off", ""}}},
-    {"a_side_let_go_in_mid_sweep_is_dark_at_once",
+    {"a_side_let_go_in_mid_fill_is_dark_at_once",
      following,
      {left(6, outward)},
      {{1'000, "left L1", "1@255"}, {31'000, "", "2@255"}, {40'000, "off", "0@0"}, {300'000, "L0", ""}}},
@@ -102,7 +102,7 @@ const LampStory lamp_stories[] = {
       {300'000, "R0", "0@0"},
       {400'000, "off", ""},
       {500'000, "left L1", "1@255"}}},
-    {"a_flash_too_short_for_the_sweep_makes_the_next_one_fit_seven_eighths_of_it",
+    {"a_flash_too_short_for_the_fill_makes_the_next_one_fit_seven_eighths_of_it",
      following,
      {left(6, outward)},
      {{0, "left L1", "1@255"},
@@ -180,7 +180,7 @@ const LampStory lamp_stories[] = {
       {200'000, "off", ""},
       {500'000, "left L1", "1@255"},
       {530'000, "", "2@255"}}},
-    {"a_gap_shorter_than_chatter_carries_the_sweep_on",
+    {"a_gap_shorter_than_chatter_carries_the_fill_on",
      following,
      {left(6, outward)},
      {{1'000, "left L1", "1@255"},
@@ -221,7 +221,7 @@ const LampStory lamp_stories[] = {
       {100'000, "", "3@255 0@0"},
       {240'000, "", "0@0 0@0"},
       {300'000, "right", "0@0 1@255"}}},
-    {"an_own_rate_without_a_rate_is_paced_by_the_slowest_sweep_and_the_longest_blank",
+    {"an_own_rate_without_a_rate_is_paced_by_the_slowest_fill_and_the_longest_blank",
      own_rate(),
      {left(2, core::ending(outward, 100'000, 70'000)), left(3, core::ending(outward, 20'000, 50'000))},
      {{0, "left", "1@255 1@255"},
@@ -230,7 +230,7 @@ const LampStory lamp_stories[] = {
       {80'000, "", "2@255 0@0"},
       {130'000, "", "0@0 0@0"},
       {200'000, "", "1@255 1@255"}}},
-    {"an_own_rate_too_fast_for_the_sweep_shortens_its_step",
+    {"an_own_rate_too_fast_for_the_fill_shortens_its_step",
      own_rate(100'000, 100'000),
      {left(4, outward)},
      {{0, "left", "1@255"},
@@ -238,7 +238,7 @@ const LampStory lamp_stories[] = {
       {50'000, "", "3@255"},
       {75'000, "", "4@255"},
       {100'000, "", "0@0"}}},
-    {"stop_lamps_light_in_the_very_step_of_the_brake_in_mid_sweep",
+    {"stop_lamps_light_in_the_very_step_of_the_brake_in_mid_fill",
      following,
      {left(6, outward), group(Job::stop, Indication::hazard, 18, core::together(), 255, 40)},
      {{0, "left L1", "1@255 18@0"},
@@ -317,10 +317,10 @@ TEST(LampCheck, EachBoundIsRefusedJustBeyondItAndAcceptedOnIt) {
     EXPECT_EQ(core::check(left(2, core::in_blocks(0, 1))), E::empty_block);
     EXPECT_EQ(core::check(left(2, core::outward(5'000'000))), E::none);
     EXPECT_EQ(core::check(left(2, core::outward(5'000'001))), E::step_out_of_range);
-    EXPECT_EQ(core::check(left(3, core::outward(2'500'001))), E::sweep_too_long);
+    EXPECT_EQ(core::check(left(3, core::outward(2'500'001))), E::fill_too_long);
     EXPECT_EQ(core::check(left(3, core::ending(core::outward(2'000'000), 1'000'000, 0))), E::none);
-    EXPECT_EQ(core::check(left(3, core::ending(core::outward(2'000'000), 1'000'001, 0))), E::sweep_too_long);
-    EXPECT_EQ(core::check(left(3, core::ending(core::together(), 5'000'001, 0))), E::hold_out_of_range);
+    EXPECT_EQ(core::check(left(3, core::ending(core::outward(2'000'000), 1'000'001, 0))), E::fill_too_long);
+    EXPECT_EQ(core::check(left(3, core::ending(core::together(), 5'000'001, 0))), E::stay_out_of_range);
     EXPECT_EQ(core::check(left(3, core::ending(core::together(), 0, 5'000'001))), E::blank_out_of_range);
     EXPECT_EQ(core::check(group(Job::stop, Indication::hazard, 18, outward)), E::only_turn_has_a_pattern);
     EXPECT_EQ(core::check(group(Job::stop, Indication::hazard, 18)), E::none);

@@ -1,6 +1,6 @@
 // Laws of the decoder on random edges and settings.
 #include "sweep/random_rides.hpp"
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>

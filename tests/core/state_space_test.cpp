@@ -27,7 +27,7 @@ constexpr std::uint32_t tick_us = 200'000;
 constexpr std::uint32_t hold_ticks = 6;
 constexpr std::uint32_t handover_ticks = 2;
 constexpr std::uint8_t unexplained = 99;
-constexpr std::uint8_t flash_ticks = core::limits::longest_gap_us / tick_us; ///< on for longer is no flash
+constexpr std::uint8_t flash_ticks = core::built_in::longest_gap_us / tick_us; ///< on for longer is no flash
 
 core::Settings coarse(core::HandoverEnd end) {
     core::Settings s;

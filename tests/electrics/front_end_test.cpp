@@ -1,6 +1,8 @@
 // The front end's worst case, against closed forms, published thresholds, and parts drawn at random.
-#include "winkhold/host/electrics/front_end_figures.hpp"
-#include "winkhold/host/waveform/random.hpp"
+#include "winkhold/bike/electrics/front_end_figures.hpp"
+#include "winkhold/measure/front_end/front_end.hpp"
+#include "winkhold/measure/front_end/input_network.hpp"
+#include "winkhold/measure/waveform/random.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -38,8 +40,8 @@ Checks judged_with(const FrontEnd& f) {
 
 bool fits(double gain) { // R1 is 100 kohm
     const Checks checks = judged_with(logic(100, 100 * gain / (1 - gain)));
-    return find(checks, "from 9 V up")->verdict == Verdict::passed &&
-           find(checks, "pin at 16 V")->verdict == Verdict::passed;
+    return find(checks, "from 9 V up")->verdict == CheckVerdict::passed &&
+           find(checks, "pin at 16 V")->verdict == CheckVerdict::passed;
 }
 
 // Worked example: guaranteed digital levels from 9 to 16 V leave a gain of 0.334 to 0.343 only (derived).
@@ -89,9 +91,9 @@ TEST(FrontEnd, TheBleederItAsksForIsJustEnough) {
     const double ohm = figures_of(f)->bleeder_needed_ohm;
     ASSERT_GT(ohm, 0);
     f.bleeder_ohm = ohm;
-    EXPECT_EQ(find(judged_with(f), "let-go line")->verdict, Verdict::passed);
+    EXPECT_EQ(find(judged_with(f), "let-go line")->verdict, CheckVerdict::passed);
     f.bleeder_ohm = ohm * 1.11; // more than the next value of E24
-    EXPECT_EQ(find(judged_with(f), "let-go line")->verdict, Verdict::finding);
+    EXPECT_EQ(find(judged_with(f), "let-go line")->verdict, CheckVerdict::finding);
 }
 
 TEST(FrontEnd, DelaysAreTheTextbooks) {
@@ -183,11 +185,11 @@ TEST(FrontEnd, ClampCurrentIsWhatTheTopResistorLetsThrough) {
     const auto dump = figures_of(f)->transients.back();
     EXPECT_EQ(dump.transient.line_v, 101);
     EXPECT_NEAR(dump.clamp_ma, (101 - 5.0) / 10 - 5.0 / 10, 1e-9); // 9.1 mA; pulse 1: 14.95
-    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, Verdict::finding);
+    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, CheckVerdict::finding);
     f.clamp_ma = 15;
-    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, Verdict::passed);
+    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, CheckVerdict::passed);
     f.clamp_ma.reset();
-    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, Verdict::not_judged);
+    EXPECT_EQ(find(judged_with(f), "clamp current")->verdict, CheckVerdict::not_judged);
 }
 
 TEST(FrontEnd, AShortTransientReadsHighOnlyIfTheCapacitorGetsThatFar) {
@@ -201,9 +203,9 @@ TEST(FrontEnd, AnAdcReadsNothingAboveItsReference) {
     FrontEnd f = logic(10, 30); // 5 V of the line are 3.75 V at the pin
     f.input = InputKind::adc;
     f.adc_error_lsb = 0;
-    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, Verdict::passed);
+    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, CheckVerdict::passed);
     f.on_above_v = 6.67;
-    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, Verdict::finding);
+    EXPECT_EQ(find(judged_with(f), "converter's range")->verdict, CheckVerdict::finding);
 }
 
 TEST(FrontEnd, WhatIsNotKnownIsNotJudged) {
@@ -211,7 +213,8 @@ TEST(FrontEnd, WhatIsNotKnownIsNotJudged) {
         FrontEnd f = logic(100, 50);
         change(f);
         const Checks checks = judged_with(f);
-        return checks.size() == 1 && checks[0].verdict == Verdict::not_judged ? checks[0].advice : "judged";
+        return checks.size() == 1 && checks[0].verdict == CheckVerdict::not_judged ? checks[0].advice
+                                                                                   : "judged";
     };
     EXPECT_EQ(forget([](FrontEnd& f) { f.top_kohm.reset(); }), "top_kohm");
     EXPECT_EQ(forget([](FrontEnd& f) { f.bottom_kohm.reset(); }), "bottom_kohm");
@@ -222,9 +225,10 @@ TEST(FrontEnd, WhatIsNotKnownIsNotJudged) {
     EXPECT_EQ(forget([](FrontEnd& f) { f.part.clear(); }), "part, or rise_v and fall_v");
     EXPECT_EQ(forget([](FrontEnd& f) { f.clamp = ClampKind::zener; }), "zener_v");
     const Checks checks = judged_with(logic(100, 50));
-    EXPECT_EQ(find(checks, "let-go line")->verdict, Verdict::not_judged) << "no pull_up_kohm";
-    EXPECT_EQ(find(checks, "wet harness")->verdict, Verdict::not_judged) << "no wet_kohm";
-    EXPECT_EQ(find(checks, "behind the top resistor")->verdict, Verdict::not_judged) << "no wet_pin_kohm";
+    EXPECT_EQ(find(checks, "let-go line")->verdict, CheckVerdict::not_judged) << "no pull_up_kohm";
+    EXPECT_EQ(find(checks, "wet harness")->verdict, CheckVerdict::not_judged) << "no wet_kohm";
+    EXPECT_EQ(find(checks, "behind the top resistor")->verdict, CheckVerdict::not_judged)
+        << "no wet_pin_kohm";
 }
 
 } // namespace

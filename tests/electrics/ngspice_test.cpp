@@ -1,8 +1,8 @@
 // Crossing times of random networks under random waveforms, against ngspice (Debian), a circuit simulator
 // that steps through time.
 #include "program/run.hpp"
-#include "waveform/input_stage.hpp"
-#include "winkhold/host/waveform/random.hpp"
+#include "winkhold/measure/waveform/detail/input_stage.hpp"
+#include "winkhold/measure/waveform/random.hpp"
 
 #include <cmath>
 #include <fmt/format.h>

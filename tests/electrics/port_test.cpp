@@ -1,4 +1,4 @@
-#include "electrics/port.hpp"
+#include "winkhold/bike/electrics/detail/port.hpp"
 
 #include <gtest/gtest.h>
 

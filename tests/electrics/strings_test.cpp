@@ -1,6 +1,8 @@
 // Lamp strings, pins, wires and battery, against worked examples and published tables.
-#include "electrics/judge_board.hpp"
-#include "winkhold/host/electrics/e24.hpp"
+#include "winkhold/bike/electrics/detail/judge_board.hpp"
+#include "winkhold/bike/electrics/e24.hpp"
+#include "winkhold/bike/electrics/strings.hpp"
+#include "winkhold/bike/electrics/wire.hpp"
 
 #include <cmath>
 #include <gtest/gtest.h>
@@ -88,10 +90,10 @@ TEST(Strings, TooManyInSeriesAreAFinding) {
     Checks checks;
     const GroupLoad load = strings_of(group(LampColour::white, 5, 5), {}, checks); // 16.5 V
     EXPECT_FALSE(load.known());
-    EXPECT_EQ(find(checks, "in series light")->verdict, Verdict::finding);
+    EXPECT_EQ(find(checks, "in series light")->verdict, CheckVerdict::finding);
     checks.clear();
     strings_of(group(LampColour::white, 3, 3), {}, checks); // 9.9 V: dark at 9 V
-    EXPECT_EQ(find(checks, "current at 9 V")->verdict, Verdict::finding);
+    EXPECT_EQ(find(checks, "current at 9 V")->verdict, CheckVerdict::finding);
 }
 
 TEST(Strings, LampsThatLightInTurnMustNotShareAString) {
@@ -100,14 +102,14 @@ TEST(Strings, LampsThatLightInTurnMustNotShareAString) {
         Checks checks;
         strings_of(g, {}, checks);
         const Check* check = find(checks, "one after the other");
-        return check ? check->verdict : Verdict::not_judged;
+        return check ? check->verdict : CheckVerdict::not_judged;
     };
     g.plays.pattern = core::outward(30'000);
-    EXPECT_EQ(verdict(), Verdict::finding);
+    EXPECT_EQ(verdict(), CheckVerdict::finding);
     g.plays.pattern = core::in_blocks(3, 30'000);
-    EXPECT_EQ(verdict(), Verdict::passed);
+    EXPECT_EQ(verdict(), CheckVerdict::passed);
     g.plays.pattern = core::in_blocks(2, 30'000);
-    EXPECT_EQ(verdict(), Verdict::finding);
+    EXPECT_EQ(verdict(), CheckVerdict::finding);
 }
 
 TEST(Strings, ConstantCurrentHoldsWhileThereIsHeadroom) {
@@ -116,14 +118,14 @@ TEST(Strings, ConstantCurrentHoldsWhileThereIsHeadroom) {
     StringSupply supply;
     Checks checks;
     strings_of(g, supply, checks);
-    EXPECT_EQ(find(checks, "constant current holds")->verdict, Verdict::not_judged);
-    EXPECT_EQ(find(checks, "heat in the constant-current part")->verdict, Verdict::not_judged);
+    EXPECT_EQ(find(checks, "constant current holds")->verdict, CheckVerdict::not_judged);
+    EXPECT_EQ(find(checks, "heat in the constant-current part")->verdict, CheckVerdict::not_judged);
     for (const double headroom_v : {2.4, 2.41}) { // 3 x 2.2 V and 9 V of supply
         supply.headroom_v = headroom_v;
         checks.clear();
         const GroupLoad load = strings_of(g, supply, checks);
         EXPECT_EQ(find(checks, "constant current holds")->verdict,
-                  headroom_v == 2.4 ? Verdict::passed : Verdict::finding);
+                  headroom_v == 2.4 ? CheckVerdict::passed : CheckVerdict::finding);
         EXPECT_DOUBLE_EQ(load.nominal_ma, 20);
         EXPECT_NEAR(load.strings[0].heat_w, 0.02 * (16 - 6.0), 1e-12);
     }
@@ -135,7 +137,7 @@ TEST(Strings, WhatIsNotKnownIsNotJudged) {
         change(g);
         Checks checks;
         const bool known = strings_of(g, {}, checks).known();
-        return !known && checks.size() == 1 && checks[0].verdict == Verdict::not_judged;
+        return !known && checks.size() == 1 && checks[0].verdict == CheckVerdict::not_judged;
     };
     EXPECT_TRUE(forget([](LampGroup& g) { g.led_ma.reset(); }));
     EXPECT_TRUE(forget([](LampGroup& g) { g.colour.reset(); }));
@@ -172,10 +174,10 @@ TEST(Pins, PinPortAndPackageAreSummedAndHeldToTheirLimits) {
     EXPECT_NEAR(loads[0].nominal_ma, (5 - 2.0) / 150 * 1e3, 1e-9) << "fed from the regulator, not from 12 V";
     Checks checks;
     judge_drivers(board, lamps, pins_of(lamps, loads), checks);
-    EXPECT_EQ(find(checks, "current of pin PB1")->verdict, Verdict::finding)
+    EXPECT_EQ(find(checks, "current of pin PB1")->verdict, CheckVerdict::finding)
         << "24 mA with a red LED of 1.8 V at 5.25 V";
-    EXPECT_EQ(find(checks, "current of port")->verdict, Verdict::not_judged);
-    EXPECT_EQ(find(checks, "current of the package")->verdict, Verdict::not_judged);
+    EXPECT_EQ(find(checks, "current of port")->verdict, CheckVerdict::not_judged);
+    EXPECT_EQ(find(checks, "current of the package")->verdict, CheckVerdict::not_judged);
     const double each_ma = loads[0].most_ma;
     board.pin_ma = each_ma;
     board.port_ma = 2 * each_ma;
@@ -183,14 +185,14 @@ TEST(Pins, PinPortAndPackageAreSummedAndHeldToTheirLimits) {
     checks.clear();
     judge_drivers(board, lamps, pins_of(lamps, loads), checks);
     for (const Check& check : checks)
-        EXPECT_EQ(check.verdict, Verdict::passed) << check.what;
+        EXPECT_EQ(check.verdict, CheckVerdict::passed) << check.what;
     board.port_ma = 1.99 * each_ma;
     board.package_ma = 2.99 * each_ma;
     checks.clear();
     judge_drivers(board, lamps, pins_of(lamps, loads), checks);
-    EXPECT_EQ(find(checks, "current of port PB")->verdict, Verdict::finding);
-    EXPECT_EQ(find(checks, "current of port PC")->verdict, Verdict::passed);
-    EXPECT_EQ(find(checks, "current of the package")->verdict, Verdict::finding);
+    EXPECT_EQ(find(checks, "current of port PB")->verdict, CheckVerdict::finding);
+    EXPECT_EQ(find(checks, "current of port PC")->verdict, CheckVerdict::passed);
+    EXPECT_EQ(find(checks, "current of the package")->verdict, CheckVerdict::finding);
 }
 
 // Copper Wire Tables, National Bureau of Standards Handbook 100 (1966), table 5: ohm per 1000 ft at 20 C

@@ -1,7 +1,7 @@
 // The catalogue as data: complete, readable, refused where it is wrong.
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/faults/fault.hpp"
-#include "winkhold/host/report/faults_report.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/faults/fault.hpp"
+#include "winkhold/measure/faults/report.hpp"
 
 #include <filesystem>
 #include <fmt/format.h>

@@ -1,5 +1,6 @@
 // Clocks that are not perfect.
-#include "winkhold/host/faults/listen.hpp"
+#include "winkhold/measure/faults/listen.hpp"
+#include "winkhold/measure/waveform/clock.hpp"
 
 #include <gtest/gtest.h>
 

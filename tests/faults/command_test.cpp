@@ -1,4 +1,4 @@
-// winkhold faults, as a user runs it.
+// winkhold prove faults, as a user runs it.
 #include "program/run.hpp"
 
 #include <nlohmann/json.hpp>
@@ -22,14 +22,14 @@ TEST(Faults, ExitsWithZeroIfTheDefaultIsGoodAndWithOneIfItFallsShort) {
     const Scratch scratch;
     scratch.write("g.toml", good);
     const std::string folder = " --seeds 3 --folder " + scratch.path("");
-    EXPECT_EQ(scratch.run("faults" + folder).exit_code, 0);
+    EXPECT_EQ(scratch.run("prove faults" + folder).exit_code, 0);
     scratch.write("b.toml", bad);
-    const Ran all = scratch.run("faults" + folder);
+    const Ran all = scratch.run("prove faults" + folder);
     EXPECT_EQ(all.exit_code, 1);
     EXPECT_EQ(all.err, "");
     EXPECT_NE(all.out.find("out at once (derived)"), std::string::npos) << "says what good would be";
-    EXPECT_EQ(scratch.run("faults G1" + folder).exit_code, 0);
-    EXPECT_EQ(scratch.run("faults B1" + folder).exit_code, 1);
+    EXPECT_EQ(scratch.run("prove faults G1" + folder).exit_code, 0);
+    EXPECT_EQ(scratch.run("prove faults B1" + folder).exit_code, 1);
 }
 
 TEST(Faults, TriesTheDefaultAPlainHoldAndTheDecoderAsGiven) {
@@ -37,7 +37,7 @@ TEST(Faults, TriesTheDefaultAPlainHoldAndTheDecoderAsGiven) {
     scratch.write("g.toml", good);
     const std::string folder = " --json --seeds 3 --folder " + scratch.path("");
     const auto verdicts = [&](const std::string& options) {
-        const Ran ran = scratch.run("faults" + options + folder);
+        const Ran ran = scratch.run("prove faults" + options + folder);
         EXPECT_EQ(ran.exit_code, 0) << ran.err << "the default is good";
         const json read = json::parse(ran.out);
         EXPECT_EQ(read["schema"], "winkhold.faults/1");
@@ -54,7 +54,7 @@ TEST(Faults, TriesTheDefaultAPlainHoldAndTheDecoderAsGiven) {
 TEST(Faults, TheWorstFigureNamesSeedAndVariant) {
     const Scratch scratch;
     scratch.write("b.toml", bad + "[[variant]]\nname = \"slow\"\nflasher.rate_per_min = 60\n");
-    const Ran ran = scratch.run("faults --json --seeds 3 --folder " + scratch.path(""));
+    const Ran ran = scratch.run("prove faults --json --seeds 3 --folder " + scratch.path(""));
     const json worst = json::parse(ran.out)["faults"][0]["results"][0]["worst"];
     EXPECT_EQ(worst["what"], "release");
     EXPECT_EQ(worst["variant"], "slow");
@@ -65,13 +65,13 @@ TEST(Faults, TheWorstFigureNamesSeedAndVariant) {
 
 TEST(Faults, RefusesUnknownIdsFoldersAndFields) {
     const Scratch scratch;
-    const Ran id = scratch.run("faults F99");
+    const Ran id = scratch.run("prove faults F99");
     EXPECT_EQ(id.exit_code, 2);
     EXPECT_EQ(id.err, "winkhold: F99: no fault of that id in data/faults\n");
-    EXPECT_EQ(scratch.run("faults --folder nowhere").exit_code, 2);
-    EXPECT_EQ(scratch.run("faults --seeds 0").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove faults --folder nowhere").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove faults --seeds 0").exit_code, 2);
     scratch.write("g.toml", good + "[volts]\nvoltage = 12\n");
-    const Ran field = scratch.run("faults --folder " + scratch.path(""));
+    const Ran field = scratch.run("prove faults --folder " + scratch.path(""));
     EXPECT_EQ(field.exit_code, 2);
     EXPECT_NE(field.err.find("g.toml:10: [volts] voltage: unknown field"), std::string::npos) << field.err;
 }

@@ -1,6 +1,9 @@
 // Limits: each is kept by a good decoder and broken by one that is bad in its way.
-#include "winkhold/host/faults/run.hpp"
-#include "winkhold/host/report/faults_report.hpp"
+#include "winkhold/measure/faults/judge.hpp"
+#include "winkhold/measure/faults/report.hpp"
+#include "winkhold/measure/faults/run.hpp"
+#include "winkhold/measure/score/events.hpp"
+#include "winkhold/measure/waveform/truth.hpp"
 
 #include <algorithm>
 #include <gtest/gtest.h>
@@ -8,7 +11,7 @@
 namespace {
 
 using namespace winkhold;
-using host::Verdict;
+using host::FaultVerdict;
 
 const std::string folder = WINKHOLD_DATA "/faults";
 
@@ -32,13 +35,13 @@ bool broke(const host::FaultResult& result, const std::string& what) {
 TEST(Limits, AHoldOf100MsDropsOutInEveryDarkPhase) {
     for (const char* id : {"F03", "F04", "F07", "F09", "F10", "F11", "F22", "F24", "F28"}) {
         const host::FaultResult bad = result(id, plain_hold(100'000));
-        EXPECT_EQ(bad.verdict, Verdict::falls_short) << id;
+        EXPECT_EQ(bad.verdict, FaultVerdict::falls_short) << id;
         EXPECT_TRUE(broke(bad, "dropouts")) << id;
     }
 }
 
 TEST(Limits, AHoldOf100MsIsGoodWhereNoDarkPhaseHasToBeBridged) {
-    EXPECT_EQ(result("F01", plain_hold(5'000'000)).verdict, Verdict::falls_short) << "released 5 s late";
+    EXPECT_EQ(result("F01", plain_hold(5'000'000)).verdict, FaultVerdict::falls_short) << "released 5 s late";
     const host::FaultResult off_at_once = result("F32", plain_hold(100'000));
     EXPECT_FALSE(broke(off_at_once, "release"));
 }
@@ -46,7 +49,7 @@ TEST(Limits, AHoldOf100MsIsGoodWhereNoDarkPhaseHasToBeBridged) {
 TEST(Limits, AHoldOf840MsShowsBothSidesAfterAChange) {
     for (const char* id : {"F12", "F13", "F14", "F15", "F19", "F20", "F21", "F25", "F33"}) {
         const host::FaultResult bad = result(id, plain_hold(840'000));
-        EXPECT_EQ(bad.verdict, Verdict::falls_short) << id;
+        EXPECT_EQ(bad.verdict, FaultVerdict::falls_short) << id;
         EXPECT_TRUE(broke(bad, "overlap")) << id;
     }
 }
@@ -59,7 +62,7 @@ TEST(Limits, ALongSettleMissesFlashesAndComesLate) {
 }
 
 TEST(Limits, WithoutHandoverATapThatIsOpenIsStillNeverHazard) {
-    EXPECT_EQ(result("F07", plain_hold(840'000)).verdict, Verdict::good);
+    EXPECT_EQ(result("F07", plain_hold(840'000)).verdict, FaultVerdict::good);
 }
 
 /// One ride of left from 1 s to 3 s, lit from 1 s on.
@@ -71,8 +74,8 @@ host::Truth asked() {
     return {{request}, 5'000'000};
 }
 
-std::int64_t value(const std::vector<host::Measure>& measures, const std::string& what) {
-    for (const host::Measure& measure : measures)
+std::int64_t value(const std::vector<host::FaultFigure>& measures, const std::string& what) {
+    for (const host::FaultFigure& measure : measures)
         if (measure.what == what) return measure.value;
     ADD_FAILURE() << what << " was not measured";
     return -1;
@@ -120,17 +123,17 @@ TEST(Judge, AnAnswerThatHangsOnTheCountIsFound) {
     EXPECT_EQ(value(host::judge({}, {}, heard, &other), "answer hangs on the count"), 1);
 }
 
-TEST(Verdict, CannotTellComesFromTheDecodersOwnFlag) {
+TEST(FaultVerdict, CannotTellComesFromTheDecodersOwnFlag) {
     host::FaultCase ghost = host::read_fault(folder + "/F05-pull-up-ghost.toml");
     std::erase_if(ghost.variants, [](const host::FaultVariant& v) { return v.name != "above them"; });
     const auto verdict = [&] {
         return host::run_faults({ghost}, {{"tried", core::Settings{}}}, 3, 1).results[0][0];
     };
-    EXPECT_EQ(verdict().verdict, Verdict::cannot_tell);
+    EXPECT_EQ(verdict().verdict, FaultVerdict::cannot_tell);
     EXPECT_EQ(verdict().rides_cannot_tell, 3);
     for (host::FaultVariant& variant : ghost.variants)
         variant.limits.excused_by = {"fast-flash"};
-    EXPECT_EQ(verdict().verdict, Verdict::falls_short) << "that flag does not come up";
+    EXPECT_EQ(verdict().verdict, FaultVerdict::falls_short) << "that flag does not come up";
 }
 
 TEST(Run, IsTheSameOnAnyNumberOfThreads) {

@@ -1,9 +1,9 @@
 // Whatever the edges: an inspection and a fit give figures or say why not.
 #include "support.hpp"
 
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/report/fit_report.hpp"
-#include "winkhold/host/report/inspect_report.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/fit/report.hpp"
+#include "winkhold/taps/inspect/report.hpp"
 
 #include <cmath>
 #include <gtest/gtest.h>

@@ -1,8 +1,8 @@
 // Recordings that are not quite what a fit would like.
 #include "support.hpp"
 
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/report/fit_report.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/fit/report.hpp"
 
 #include <cmath>
 #include <fstream>
@@ -88,7 +88,7 @@ TEST(LampOut, IsASecondRhythmAndDoesNotBlurTheFirst) {
 
 TEST(GroupedFlashes, AreTwoRhythmsThatTakeTurns) {
     Scenario bike = plain_bike();
-    bike.flasher.pattern_us = {200'000, 250'000, 200'000, 250'000, 200'000, 850'000};
+    bike.flasher.cycle_us = {200'000, 250'000, 200'000, 250'000, 200'000, 850'000};
     bike.rider.script = {rest(500e3), flashes(Indication::left, 30, 30), rest(2e6)};
     bike.rider.repeat = 1;
     const BikeFit fit = fit_of(bike);
@@ -104,15 +104,15 @@ TEST(GroupedFlashes, MakeAScenarioWithTheirPattern) {
     for (const std::size_t group : {2, 3, 4}) {
         Scenario bike = plain_bike();
         for (std::size_t i = 1; i < group; ++i)
-            bike.flasher.pattern_us.insert(bike.flasher.pattern_us.end(), {180'000, 220'000});
-        bike.flasher.pattern_us.insert(bike.flasher.pattern_us.end(), {180'000, 700'000});
+            bike.flasher.cycle_us.insert(bike.flasher.cycle_us.end(), {180'000, 220'000});
+        bike.flasher.cycle_us.insert(bike.flasher.cycle_us.end(), {180'000, 700'000});
         const std::string path = testing::TempDir() + "winkhold-grouped.toml";
         std::ofstream(path) << host::fit_scenario(fit_of(bike), "grouped", host::Unsure::likeliest);
-        const std::vector<TimeUs> fitted_us = host::read_scenario(path).flasher.pattern_us;
-        ASSERT_EQ(fitted_us.size(), bike.flasher.pattern_us.size()) << group;
+        const std::vector<TimeUs> fitted_us = host::scenario_of(host::Vehicle::read(path)).flasher.cycle_us;
+        ASSERT_EQ(fitted_us.size(), bike.flasher.cycle_us.size()) << group;
         for (std::size_t i = 0; i < fitted_us.size(); ++i)
-            EXPECT_NEAR(static_cast<double>(fitted_us[i]), static_cast<double>(bike.flasher.pattern_us[i]),
-                        0.02 * static_cast<double>(bike.flasher.pattern_us[i]))
+            EXPECT_NEAR(static_cast<double>(fitted_us[i]), static_cast<double>(bike.flasher.cycle_us[i]),
+                        0.02 * static_cast<double>(bike.flasher.cycle_us[i]))
                 << group << " flashes, phase " << i;
     }
 }

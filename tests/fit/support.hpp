@@ -1,9 +1,9 @@
 /// Bikes drawn from a seed, and what a recording of each says about it.
 #pragma once
 
-#include "winkhold/host/fit/fit.hpp"
-#include "winkhold/host/waveform/random.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/measure/fit/fit.hpp"
+#include "winkhold/measure/waveform/random.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 namespace winkhold::test {
 

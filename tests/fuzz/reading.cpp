@@ -1,6 +1,6 @@
 #include "fuzz/reading.hpp"
 
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <cstdio>
 #include <cstdlib>

@@ -1,8 +1,8 @@
 /// What every fuzz target holds its reader to.
 #pragma once
 
-#include "winkhold/host/capture/recording.hpp"
-#include "winkhold/host/error.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/taps/capture/recording.hpp"
 
 #include <cstddef>
 #include <cstdint>

@@ -1,10 +1,12 @@
 #include "fuzz/reading.hpp"
-#include "winkhold/host/electrics/electrics.hpp"
-#include "winkhold/host/rules/rule_book.hpp"
-#include "winkhold/host/sequence/lamp_plan.hpp"
-#include "winkhold/host/waveform/scenario.hpp"
-#include "winkhold/host/wiring/check.hpp"
-#include "winkhold/host/wiring/handover.hpp"
+#include "winkhold/base/vehicle/decoder_section.hpp"
+#include "winkhold/base/vehicle/vehicle.hpp"
+#include "winkhold/bike/checklist/checklist.hpp"
+#include "winkhold/bike/electrics/electrics.hpp"
+#include "winkhold/bike/lamps/lamp_plan.hpp"
+#include "winkhold/bike/limits/limit_book.hpp"
+#include "winkhold/bike/wiring/check.hpp"
+#include "winkhold/measure/waveform/scenario.hpp"
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const fuzz::MemoryFile file(data, size);
@@ -16,12 +18,20 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
             fuzz::require(message.find('\n') == message.npos, "the message has more than one line");
         }
     };
-    refused_well([](const std::string& path) { winkhold::host::read_variants(path); });
+    refused_well(
+        [](const std::string& path) { winkhold::host::variants_of(winkhold::host::Vehicle::read(path)); });
     refused_well([](const std::string& path) { winkhold::host::read_settings(path, {}); });
-    refused_well([](const std::string& path) { winkhold::host::RuleBook::read(path); });
-    refused_well([](const std::string& path) { winkhold::host::read_lamp_plan(path); });
-    refused_well([](const std::string& path) { winkhold::host::judge_electrics(path); });
-    refused_well([](const std::string& path) { winkhold::host::read_wiring_sheet(path); });
-    refused_well([](const std::string& path) { winkhold::host::read_handover(path, "fuzzed"); });
+    refused_well([](const std::string& path) { winkhold::host::LimitBook::read(path); });
+    refused_well(
+        [](const std::string& path) { winkhold::host::lamp_plan_of(winkhold::host::Vehicle::read(path)); });
+    refused_well([](const std::string& path) {
+        winkhold::host::judge_electrics(winkhold::host::Vehicle::read(path));
+    });
+    refused_well([](const std::string& path) {
+        winkhold::host::wiring_sheet_of(winkhold::host::Vehicle::read(path));
+    });
+    refused_well([](const std::string& path) {
+        winkhold::host::checklist_of(winkhold::host::Vehicle::read(path), "fuzzed");
+    });
     return 0;
 }

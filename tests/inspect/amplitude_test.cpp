@@ -1,7 +1,7 @@
 // Volts from thresholds alone.
 #include "support.hpp"
 
-#include "winkhold/host/inspect/amplitude.hpp"
+#include "winkhold/taps/inspect/amplitude.hpp"
 
 #include <gtest/gtest.h>
 

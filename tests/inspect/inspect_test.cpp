@@ -1,6 +1,9 @@
 // What an inspection says about hand-made lines.
 #include "support.hpp"
 
+#include "winkhold/taps/inspect/light_finder.hpp"
+#include "winkhold/taps/inspect/run_lengths.hpp"
+
 #include <gtest/gtest.h>
 
 namespace {

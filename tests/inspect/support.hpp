@@ -1,7 +1,7 @@
 /// Hand-made lines and what an inspection says about them.
 #pragma once
 
-#include "winkhold/host/inspect/inspect.hpp"
+#include "winkhold/taps/inspect/inspect.hpp"
 
 #include <functional>
 

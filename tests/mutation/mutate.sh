@@ -37,7 +37,7 @@ trap 'rm -rf "$work"' EXIT
 jobs=2
 for ((job = 0; job < jobs; ++job)); do
   mkdir "$work/$job"
-  cp -r "$root/lib/core/include" "$work/$job/include"
+  cp -r "$root/lib/core" "$work/$job/include"
 done
 
 # One unit for all that is told in stories: most faults are caught there. The long walk comes last.
@@ -107,17 +107,17 @@ caught_anew() {
 plant() {
   local file=${1%%: *} change=${1#*: }
   local old=${change%% => *} new=${change#* => }
-  [[ -f $root/lib/core/include/winkhold/core/$file && $change == *" => "* ]] ||
+  [[ -f $root/lib/core/winkhold/core/$file && $change == *" => "* ]] ||
     refuse "'$1' is not 'file: old => new'"
   local text rest
-  text=$(<"$root/lib/core/include/winkhold/core/$file")
+  text=$(<"$root/lib/core/winkhold/core/$file")
   rest=${text#*"$old"}
   [[ $rest != "$text" ]] || refuse "$file no longer has '$old': change the list"
   [[ ${rest#*"$old"} == "$rest" ]] || refuse "$file has '$old' more than once: quote more of it"
   printf '%s\n' "${text%%"$old"*}$new$rest" >"$2/include/winkhold/core/$file"
 }
 
-mend() { cp "$root/lib/core/include/winkhold/core/${1%%: *}" "$2/include/winkhold/core/"; }
+mend() { cp "$root/lib/core/winkhold/core/${1%%: *}" "$2/include/winkhold/core/"; }
 
 # Both lists are read and every entry is tried on before anything runs.
 entries=() reason=

@@ -1,5 +1,5 @@
 // Our upper bounds against published tables of exact binomial limits.
-#include "winkhold/host/score/binomial.hpp"
+#include "winkhold/base/statistics/binomial.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,8 +1,9 @@
 // The closed forms of a plain fixed hold (derived from the definitions of release and overlap, and agreed
 // with an independent simulation): settle 0, no bounce, cancel at a uniformly random phase. T period, D duty,
 // Ton = D T, Toff = (1 - D) T, H hold, w switch transit, w' = w + start delay.
-#include "winkhold/host/sweep/sweep.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/base/statistics/summary.hpp"
+#include "winkhold/measure/sweep/sweep.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 #include <gtest/gtest.h>
 

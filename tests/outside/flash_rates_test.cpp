@@ -1,6 +1,6 @@
 // Published flash-rate limits and the agency's averaging examples, as input to the decoder.
-#include "winkhold/host/trace/phases.hpp"
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/taps/trace/phases.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <gtest/gtest.h>
 

@@ -97,7 +97,7 @@ TEST(Hindsight, RefusesCsvAndWritesNothingOnBadInput) {
 
 TEST(Hindsight, HelpSaysThatItKeepsTheRecording) {
     const Scratch scratch;
-    EXPECT_NE(scratch.run("decode --help").out.find("in memory, as settled edges"), std::string::npos);
+    EXPECT_NE(scratch.run("decode --help").out.find("memory, as settled edges"), std::string::npos);
 }
 
 } // namespace

@@ -89,7 +89,7 @@ TEST_P(FittedBike, IsAScenarioThatSimulateSweepAndFaultsTake) {
 
 INSTANTIATE_TEST_SUITE_P(Of, FittedBike,
                          ::testing::Values("data/scenarios/nominal.toml", "data/scenarios/worn.toml",
-                                           "data/faults/F24-grouped-pattern.toml",
+                                           "data/faults/F24-grouped-cycle.toml",
                                            "data/faults/F26-pwm-line.toml"));
 
 TEST(Fit, TheHoldChosenForTheFittedBikeIsThatOfTheBikeItself) {

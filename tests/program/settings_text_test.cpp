@@ -1,5 +1,6 @@
-// What the help says of settings.
-#include "winkhold/host/settings_text.hpp"
+// The decoder's settings by name and text.
+#include "winkhold/base/error.hpp"
+#include "winkhold/base/settings_text.hpp"
 
 #include <gtest/gtest.h>
 #include <string>
@@ -8,17 +9,35 @@ namespace {
 
 using namespace winkhold;
 
-TEST(SettingsText, TheDefaultsThatHelpNamesAreThoseOfTheCore) {
+TEST(SettingsText, EveryDefaultReadsBackAsItIsShownButForSpaces) {
     for (const host::NamedSetting& named : host::named_settings) {
-        const std::string help(named.help);
-        const std::size_t from = help.find("(default ");
-        ASSERT_NE(from, std::string::npos) << named.name;
-        const std::size_t begin = from + 9;
-        const std::string said = help.substr(begin, help.find_first_of(":)", begin) - begin);
+        const std::string shown = host::value_text(core::Settings{}, named.name);
+        std::string typed = shown;
+        std::erase(typed, ' ');
         core::Settings settings{};
-        host::set_by_name(settings, named.name, said, named.name);
-        EXPECT_EQ(host::value_text(settings, named.name), host::value_text(core::Settings{}, named.name))
-            << named.name << ": " << said;
+        host::set_by_name(settings, named.name, typed, named.name);
+        EXPECT_EQ(host::value_text(settings, named.name), shown) << named.name;
+    }
+}
+
+TEST(SettingsText, EveryWordIsTakenAndShownAgain) {
+    for (const host::NamedSetting& named : host::named_settings)
+        for (const std::string_view word : named.words) {
+            core::Settings settings{};
+            host::set_by_name(settings, named.name, word, named.name);
+            EXPECT_EQ(host::value_text(settings, named.name), word) << named.name;
+        }
+}
+
+TEST(SettingsText, AnotherWordIsRefusedWithTheNearest) {
+    core::Settings settings{};
+    try {
+        host::set_by_name(settings, "handover_end", "dealy", "a.toml:3: [decoder] handover_end");
+        FAIL() << "taken";
+    } catch (const host::InputError& refused) {
+        EXPECT_STREQ(refused.what(),
+                     "a.toml:3: [decoder] handover_end \"dealy\": write both, delay or at-once; "
+                     "did you mean 'delay'?");
     }
 }
 

@@ -79,7 +79,7 @@ char sequence_size[sizeof(winkhold::core::Sequence)];
 char sequence_settings_size[sizeof(winkhold::core::SequenceSettings)];
 CPP
 avr() {
-    avr-g++ -std=c++14 -mmcu=atmega328p -Os -ffreestanding -fno-exceptions -fno-rtti -ffunction-sections \
+    avr-g++ -std=c++14 -mmcu=atmega328p -Os -Wall -Wextra -Werror -ffreestanding -fno-exceptions -fno-rtti -ffunction-sections \
         -Wl,--gc-sections -I"$include" "$@"
 }
 flash() { avr-size "$1" | awk 'NR == 2 { print $1 + $2 }'; }

@@ -7,7 +7,7 @@
 #pragma once
 
 #include "winkhold/core/settings.hpp"
-#include "winkhold/host/trace/trace.hpp"
+#include "winkhold/taps/trace/trace.hpp"
 
 #include <utility>
 #include <vector>

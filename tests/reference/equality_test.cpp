@@ -2,7 +2,8 @@
 #include "reference/decode.hpp"
 #include "reference/flashes.hpp"
 #include "sweep/random_rides.hpp"
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/taps/trace/settled_edges.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>

@@ -3,7 +3,7 @@
 
 #include "winkhold/core/lines.hpp"
 #include "winkhold/core/settings.hpp"
-#include "winkhold/host/trace/trace.hpp"
+#include "winkhold/taps/trace/trace.hpp"
 
 #include <limits>
 #include <vector>

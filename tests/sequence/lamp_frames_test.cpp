@@ -1,6 +1,7 @@
 // Lamps played on traces whose moments are known.
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/sequence/lamp_frames.hpp"
+#include "temp.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/bike/lamps/lamp_frames.hpp"
 
 #include <filesystem>
 #include <fstream>
@@ -59,43 +60,43 @@ TEST(LampFrames, BeginASettleAfterTheLineAndFillLampByLamp) {
 TEST(LampFrames, AtTheLampOutRateOnlyTheFirstFlashLosesItsLastLamp) {
     const host::LampFrames played =
         host::lamp_frames(flashes(5, 128'000, 150'000), core::Settings{}, six_outward());
-    ASSERT_EQ(played.sweeps.size(), 5u);
-    EXPECT_EQ(played.sweeps[0].reached, 5);
-    EXPECT_FALSE(played.sweeps[0].full());
-    EXPECT_FALSE(played.sweeps[0].may_be_cut) << "another flash follows: nobody cancelled";
+    ASSERT_EQ(played.fills.size(), 5u);
+    EXPECT_EQ(played.fills[0].reached, 5);
+    EXPECT_FALSE(played.fills[0].full());
+    EXPECT_FALSE(played.fills[0].may_be_cut) << "another flash follows: nobody cancelled";
     for (std::size_t i = 1; i < 5; ++i) {
-        EXPECT_EQ(played.sweeps[i].reached, 6) << i;
-        EXPECT_EQ(played.sweeps[i].full_us - played.sweeps[i].start_us, 5 * 18'666)
+        EXPECT_EQ(played.fills[i].reached, 6) << i;
+        EXPECT_EQ(played.fills[i].full_us - played.fills[i].start_us, 5 * 18'666)
             << "a sixth of seven eighths of 128 ms";
     }
-    EXPECT_TRUE(played.sweeps[4].may_be_cut);
+    EXPECT_TRUE(played.fills[4].may_be_cut);
 }
 
 TEST(LampFrames, ThreeStagesAtTheDoubledRateAllLight) {
     host::LampPlan plan;
     plan.lamps = {lamps(Job::turn, Indication::left, 3, core::outward(65'000))};
     const host::LampFrames played = host::lamp_frames(flashes(4, 125'000, 125'000), core::Settings{}, plan);
-    ASSERT_EQ(played.sweeps.size(), 4u);
-    EXPECT_EQ(played.sweeps[0].reached, 2);
-    EXPECT_EQ(played.sweeps[1].reached, 3);
-    EXPECT_EQ(played.sweeps[2].reached, 3);
+    ASSERT_EQ(played.fills.size(), 4u);
+    EXPECT_EQ(played.fills[0].reached, 2);
+    EXPECT_EQ(played.fills[1].reached, 3);
+    EXPECT_EQ(played.fills[2].reached, 3);
 }
 
 TEST(LampFrames, AMeasuredOnTimeSavesTheFirstFlashToo) {
     host::LampPlan plan = six_outward();
     plan.timing.on_prior_us = 128'000;
-    for (const host::LampSweep& sweep :
-         host::lamp_frames(flashes(3, 128'000, 150'000), core::Settings{}, plan).sweeps)
-        EXPECT_TRUE(sweep.full());
+    for (const host::LampFill& fill :
+         host::lamp_frames(flashes(3, 128'000, 150'000), core::Settings{}, plan).fills)
+        EXPECT_TRUE(fill.full());
 }
 
-TEST(LampFrames, ACancelInMidSweepMayHaveCutItAndIsNoFindingAboutTheLamps) {
+TEST(LampFrames, ACancelInMidFillMayHaveCutItAndIsNoFindingAboutTheLamps) {
     host::Trace trace = flashes(2, 300'000, 300'000);
     trace.edges.back().t_us = trace.edges[3].t_us + 70'000; // the second flash ends after 70 ms
     const host::LampFrames played = host::lamp_frames(trace, core::Settings{}, six_outward());
-    ASSERT_EQ(played.sweeps.size(), 2u);
-    EXPECT_EQ(played.sweeps[1].reached, 3);
-    EXPECT_TRUE(played.sweeps[1].may_be_cut);
+    ASSERT_EQ(played.fills.size(), 2u);
+    EXPECT_EQ(played.fills[1].reached, 3);
+    EXPECT_TRUE(played.fills[1].may_be_cut);
 }
 
 TEST(LampFrames, TurnsBeginAnewOnASideChangeAndNeverShowBothSides) {
@@ -120,7 +121,7 @@ TEST(LampFrames, TurnsBeginAnewOnASideChangeAndNeverShowBothSides) {
 }
 
 TEST(LampPlan, TheDemoVehicleHasTheLampsThatItsCommentsPromise) {
-    const host::LampPlan plan = host::demo_lamp_plan();
+    const host::LampPlan plan = host::lamp_plan_of(host::Vehicle::demo());
     EXPECT_EQ(plan.timing.source, core::FlashSource::following);
     int turn = 0, stop = 0, marker = 0;
     for (const host::LampGroup& group : plan.lamps) {
@@ -135,19 +136,13 @@ TEST(LampPlan, TheDemoVehicleHasTheLampsThatItsCommentsPromise) {
 }
 
 TEST(Lamps, ALaterFilesListReplacesAnEarlierOnesWhole) {
-    const auto folder =
-        std::filesystem::temp_directory_path() / ("winkhold-lamps-" + std::to_string(getpid()));
-    std::filesystem::create_directories(folder);
-    const auto write = [&](const char* name, const std::string& text) {
-        std::ofstream(folder / name) << text;
-    };
+    const TempFolder folder;
     const std::string group = "[[lamps]]\njob = \"turn\"\nside = \"left\"\ncount = 3\n";
-    write("base.toml", group + "name = \"a\"\n" + group +
-                           "name = \"b\"\n[sequence]\nclock = \"own-rate\"\nrate_per_min = 60\n");
-    write("over.toml",
-          "[vehicle]\nfile = \"base.toml\"\n[sequence]\nrate_per_min = 90\n" + group + "name = \"c\"\n");
-    const host::LampPlan plan = host::read_lamp_plan((folder / "over.toml").string());
-    std::filesystem::remove_all(folder);
+    folder.write("base.toml", group + "name = \"a\"\n" + group +
+                                  "name = \"b\"\n[sequence]\nclock = \"own-rate\"\nrate_per_min = 60\n");
+    folder.write("over.toml", "[vehicle]\nfile = \"base.toml\"\n[sequence]\nrate_per_min = 90\n" + group +
+                                  "name = \"c\"\n");
+    const host::LampPlan plan = host::lamp_plan_of(host::Vehicle::read(folder.path("over.toml")));
     ASSERT_EQ(plan.lamps.size(), 1u);
     EXPECT_EQ(plan.lamps[0].name, "c");
     EXPECT_EQ(plan.timing.on_us, 333'333u) << "half of 666,667 us";

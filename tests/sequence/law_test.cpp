@@ -1,6 +1,6 @@
 // Laws of lamps on random rides, patterns and settings.
 #include "sweep/random_rides.hpp"
-#include "winkhold/host/sequence/lamp_frames.hpp"
+#include "winkhold/bike/lamps/lamp_frames.hpp"
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
@@ -143,7 +143,7 @@ RC_GTEST_PROP(LampLaw, OnlyTheSideThatIsShownIsSweptAndNothingIsBrighterThanFull
 RC_GTEST_PROP(LampLaw, WithoutAHoldWhatALitFlashHasLitStaysLitToItsEnd, ()) {
     Case one = draw();
     for (host::LampGroup& group : one.plan.lamps)
-        group.plays.pattern.hold_us = 0;
+        group.plays.pattern.stay_us = 0;
     one.plan.timing = {};
     const auto frames = host::lamp_frames(one.trace, one.settings, one.plan).frames;
     for (std::size_t i = 1; i < frames.size(); ++i)
@@ -172,10 +172,10 @@ RC_GTEST_PROP(LampLaw, FromTheSecondFlashOnEveryLampLightsHoweverShortTheFlashes
                                           static_cast<core::Span>(random.whole(5'000, 60'000)));
     plan.lamps.push_back(group);
     const auto played = host::lamp_frames(host::RideMaker(scenario).make(1, 0).trace, core::Settings{}, plan);
-    RC_ASSERT(played.sweeps.size() >= 8u);
-    for (std::size_t i = 1; i + 1 < played.sweeps.size(); ++i) {
-        RC_ASSERT(played.sweeps[i].full());
-        RC_ASSERT(played.sweeps[i].reached == group.plays.count);
+    RC_ASSERT(played.fills.size() >= 8u);
+    for (std::size_t i = 1; i + 1 < played.fills.size(); ++i) {
+        RC_ASSERT(played.fills[i].full());
+        RC_ASSERT(played.fills[i].reached == group.plays.count);
     }
 }
 

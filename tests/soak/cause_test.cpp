@@ -1,5 +1,5 @@
 // Causes rest on evidence: a fault that nothing in the ride accounts for stays unexplained.
-#include "winkhold/host/soak/cause.hpp"
+#include "winkhold/measure/soak/cause.hpp"
 
 #include <gtest/gtest.h>
 
@@ -109,8 +109,8 @@ TEST_F(OneCause, a_flash_shorter_than_bounce_and_settle_is_asked_too_much) {
 }
 
 TEST_F(OneCause, a_dark_gap_longer_than_the_learned_ones_is_a_price) {
-    soak_.scenario.flasher.pattern_us = {200'000, 250'000, 200'000, 250'000, 200'000, 250'000,
-                                         200'000, 250'000, 200'000, 250'000, 200'000, 850'000};
+    soak_.scenario.flasher.cycle_us = {200'000, 250'000, 200'000, 250'000, 200'000, 250'000,
+                                       200'000, 250'000, 200'000, 250'000, 200'000, 850'000};
     expect(SoakKind::dropout, Cause::gap_beyond_learned, answer());
 }
 

@@ -1,6 +1,6 @@
 // A soak may be killed at any moment; a state file that is not its own is refused.
 #include "program/run.hpp"
-#include "winkhold/host/waveform/random.hpp"
+#include "winkhold/measure/waveform/random.hpp"
 
 #include <csignal>
 #include <fcntl.h>
@@ -9,7 +9,7 @@
 namespace winkhold::testing {
 namespace {
 
-const std::string plan = "soak --flashes 2e6 --seed 5 --json ";
+const std::string plan = "prove soak --flashes 2e6 --seed 5 --json ";
 
 /// Starts the program and kills it with SIGKILL after a while. True if it was still running then.
 bool start_and_kill(const std::string& state, std::chrono::microseconds after) {
@@ -17,8 +17,8 @@ bool start_and_kill(const std::string& state, std::chrono::microseconds after) {
     if (child == 0) {
         const int nothing = open("/dev/null", O_WRONLY);
         dup2(nothing, STDOUT_FILENO);
-        execl(WINKHOLD_PROGRAM, WINKHOLD_PROGRAM, "soak", "--flashes", "2e6", "--seed", "5", "--json",
-              "--threads", "2", "--state", state.c_str(), nullptr);
+        execl(WINKHOLD_PROGRAM, WINKHOLD_PROGRAM, "prove", "soak", "--flashes", "2e6", "--seed", "5",
+              "--json", "--threads", "2", "--state", state.c_str(), nullptr);
         _exit(127);
     }
     std::this_thread::sleep_for(after);
@@ -46,7 +46,7 @@ TEST(Soak, killed_at_random_moments_and_resumed_it_ends_with_the_same_bytes) {
 
 TEST(Soak, torn_anywhere_in_the_last_line_it_ends_with_the_same_bytes) {
     const Scratch scratch;
-    const std::string few = "soak --flashes 3e5 --seed 5 --state " + scratch.path("state");
+    const std::string few = "prove soak --flashes 3e5 --seed 5 --state " + scratch.path("state");
     const std::string whole_out = scratch.run(few).out;
     const std::string whole = scratch.read("state");
     const std::size_t last_line = whole.rfind('\n', whole.size() - 2) + 1;
@@ -69,7 +69,7 @@ class RefusedState : public ::testing::TestWithParam<Refused> {};
 
 TEST_P(RefusedState, with_one_message_and_exit_code_2) {
     const Scratch scratch;
-    const std::string run = "soak --flashes 2e5 --seed 5 --state " + scratch.path("state");
+    const std::string run = "prove soak --flashes 2e5 --seed 5 --state " + scratch.path("state");
     ASSERT_LE(scratch.run(run).exit_code, 1);
     const std::string spoilt = GetParam().spoil(scratch.read("state"));
     scratch.write("state", spoilt);
@@ -113,9 +113,9 @@ INSTANTIATE_TEST_SUITE_P(
 TEST(Soak, state_of_another_run_is_refused) {
     const Scratch scratch;
     const std::string state = " --state " + scratch.path("state");
-    ASSERT_LE(scratch.run("soak --flashes 2e5 --seed 5" + state).exit_code, 1);
+    ASSERT_LE(scratch.run("prove soak --flashes 2e5 --seed 5" + state).exit_code, 1);
     const auto refused = [&](const std::string& with, const std::string& says) {
-        const Ran ran = scratch.run("soak " + with + state);
+        const Ran ran = scratch.run("prove soak " + with + state);
         EXPECT_EQ(ran.exit_code, 2) << with;
         EXPECT_NE(ran.err.find(says), std::string::npos) << ran.err;
     };
@@ -126,17 +126,17 @@ TEST(Soak, state_of_another_run_is_refused) {
 
 TEST(Soak, state_that_cannot_be_kept_is_refused) {
     const Scratch scratch;
-    const Ran ran = scratch.run("soak --flashes 2e5 --state " + scratch.path("no/such/folder/state"));
+    const Ran ran = scratch.run("prove soak --flashes 2e5 --state " + scratch.path("no/such/folder/state"));
     EXPECT_EQ(ran.exit_code, 2);
     EXPECT_NE(ran.err.find("can't be opened for writing"), std::string::npos) << ran.err;
-    EXPECT_EQ(scratch.run("soak --flashes 2e5 --state /dev/null").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove soak --flashes 2e5 --state /dev/null").exit_code, 2);
 }
 
 TEST(Soak, bad_numbers_are_refused) {
     const Scratch scratch;
     for (const char* bad :
          {"--flashes 0", "--flashes nan", "--flashes 1e13", "--threads 0", "--ride -1", "--hold 0"})
-        EXPECT_EQ(scratch.run(std::string("soak ") + bad).exit_code, 2) << bad;
+        EXPECT_EQ(scratch.run(std::string("prove soak ") + bad).exit_code, 2) << bad;
 }
 
 } // namespace

@@ -1,7 +1,9 @@
 // A slice of the long run, and the rules that its figures rest on.
 #include "program/run.hpp"
-#include "winkhold/host/score/figures.hpp"
-#include "winkhold/host/soak/soak.hpp"
+#include "winkhold/measure/score/figures.hpp"
+#include "winkhold/measure/soak/bike.hpp"
+#include "winkhold/measure/soak/soak.hpp"
+#include "winkhold/measure/soak/tally.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -12,8 +14,8 @@ using Json = nlohmann::json;
 
 TEST(Soak, a_million_flashes_are_the_same_on_any_number_of_threads) {
     const Scratch scratch;
-    const Ran one = scratch.run("soak --flashes 1e6 --seed 5 --json --threads 1");
-    const Ran three = scratch.run("soak --flashes 1e6 --seed 5 --json --threads 3");
+    const Ran one = scratch.run("prove soak --flashes 1e6 --seed 5 --json --threads 1");
+    const Ran three = scratch.run("prove soak --flashes 1e6 --seed 5 --json --threads 3");
     EXPECT_EQ(one.out, three.out);
     const Json soak = Json::parse(one.out);
     EXPECT_EQ(soak["schema"], "winkhold.soak/1");
@@ -72,7 +74,8 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
 
 TEST(Soak, a_plain_hold_below_the_dark_gap_is_asked_too_much) {
     const Scratch scratch;
-    const Json soak = Json::parse(scratch.run("soak --flashes 1e5 --hold 300ms --handover off --json").out);
+    const Json soak =
+        Json::parse(scratch.run("prove soak --flashes 1e5 --hold 300ms --handover off --json").out);
     const Json& as_set = soak["populations"][0];
     std::int64_t beyond_hold = 0;
     for (const Json& finding : as_set["findings"])
@@ -82,7 +85,7 @@ TEST(Soak, a_plain_hold_below_the_dark_gap_is_asked_too_much) {
 
 TEST(Soak, one_ride_can_be_looked_into) {
     const Scratch scratch;
-    const Ran ran = scratch.run("soak --seed 5 --ride 1000003 --out " + scratch.path("ride.csv"));
+    const Ran ran = scratch.run("prove soak --seed 5 --ride 1000003 --out " + scratch.path("ride.csv"));
     EXPECT_EQ(ran.exit_code, 0);
     EXPECT_EQ(ran.out.rfind("Ride 1000003, seed 5, drawn-settings", 0), 0u) << ran.out;
     EXPECT_EQ(scratch.run("decode " + scratch.path("ride.csv")).exit_code, 0);

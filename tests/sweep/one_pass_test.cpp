@@ -1,7 +1,9 @@
 // The law that the whole sweep rests on: one pass gives, for every value of the swept setting, exactly what
 // replaying the full decoder at that value gives.
 #include "sweep/random_rides.hpp"
-#include "winkhold/host/sweep/reduce.hpp"
+#include "winkhold/measure/sweep/reduce.hpp"
+#include "winkhold/measure/sweep/response.hpp"
+#include "winkhold/taps/trace/replay.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,8 +1,8 @@
 /// Random scenarios and random noise, far beyond what any sound bike does, for laws that must always hold.
 #pragma once
 
-#include "winkhold/host/waveform/random.hpp"
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/measure/waveform/random.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 #include <algorithm>
 

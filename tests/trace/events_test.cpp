@@ -1,5 +1,5 @@
-#include "winkhold/host/trace/events.hpp"
-#include "winkhold/host/trace/timeline.hpp"
+#include "winkhold/taps/trace/events.hpp"
+#include "winkhold/taps/trace/timeline.hpp"
 
 #include <gtest/gtest.h>
 

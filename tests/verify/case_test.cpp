@@ -1,7 +1,7 @@
 // What a case's folder may hold, and how a bad one is refused.
 #include "verify/support.hpp"
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/verify/case.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/taps/verify/case.hpp"
 
 #include <functional>
 #include <sstream>

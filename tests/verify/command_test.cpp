@@ -78,11 +78,11 @@ TEST(Verify, ADifferenceIsShownWhereItIs) {
     }
     ASSERT_EQ(strips.size(), 6u);
     const std::size_t mark = line.find('^') - 16;
-    EXPECT_EQ(strips["line left"], std::string(66, '_'));
-    EXPECT_EQ(strips["got right"], std::string(66, '_'));
+    EXPECT_EQ(strips["line left"], std::string(64, '_'));
+    EXPECT_EQ(strips["got right"], std::string(64, '_'));
     EXPECT_EQ(strips["got left"].substr(0, mark), std::string(mark, '#'));
     EXPECT_EQ(strips["expected left"].substr(0, mark), std::string(mark, '#'));
-    EXPECT_EQ(strips["expected left"].substr(mark + 1), std::string(65 - mark, '_'));
+    EXPECT_EQ(strips["expected left"].substr(mark + 1), std::string(63 - mark, '_'));
     EXPECT_NE(strips["expected left"], strips["got left"]);
 }
 

@@ -1,5 +1,5 @@
 // Where an answer departs from the expected one: kinds, and tolerance to the microsecond.
-#include "winkhold/host/verify/difference.hpp"
+#include "winkhold/taps/verify/difference.hpp"
 
 #include <gtest/gtest.h>
 

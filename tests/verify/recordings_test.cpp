@@ -1,6 +1,6 @@
 // The project's own cases, data/recordings: that they pass is a test of its own (verify.recordings).
 #include "verify/support.hpp"
-#include "winkhold/host/verify/run.hpp"
+#include "winkhold/taps/verify/run.hpp"
 
 #include "reference/decode.hpp"
 

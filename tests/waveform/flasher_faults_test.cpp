@@ -45,7 +45,7 @@ TEST(FlasherFault, TheLampComesBackAfterSoManyFlashes) {
 
 TEST(FlasherFault, APatternRepeatsAndStartsAnewWithEachRequest) {
     host::Scenario s = clean();
-    s.flasher.pattern_us = {200'000, 250'000, 100'000, 850'000};
+    s.flasher.cycle_us = {200'000, 250'000, 100'000, 850'000};
     s.rider.script = {for_time(Indication::left, 1'500'000), for_time(Indication::off, 500'000),
                       for_time(Indication::left, 300'000), for_time(Indication::off, 500'000)};
     EXPECT_EQ(changes_of(s), (List{{0, 1},

@@ -1,5 +1,7 @@
 #include "waveform/support.hpp"
 
+#include "winkhold/measure/waveform/line_volts.hpp"
+
 #include <cmath>
 #include <gtest/gtest.h>
 

@@ -1,5 +1,5 @@
 #include "waveform/support.hpp"
-#include "winkhold/host/waveform/random.hpp"
+#include "winkhold/measure/waveform/random.hpp"
 
 #include <cmath>
 #include <gtest/gtest.h>

@@ -1,7 +1,8 @@
 /// Clean scenarios and level lists for hand-made moments.
 #pragma once
 
-#include "winkhold/host/waveform/ride.hpp"
+#include "winkhold/base/range.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 #include <ostream>
 

@@ -1,5 +1,7 @@
 #include "waveform/support.hpp"
 
+#include "winkhold/measure/waveform/tap_faults.hpp"
+
 #include <gtest/gtest.h>
 
 namespace {

@@ -1,6 +1,7 @@
 // Each check of the wiring sheet: a file that breaks one thing and nothing else, and its good twin, which
 // differs from it as little as can be.
-#include "winkhold/host/wiring/check.hpp"
+#include "winkhold/bike/wiring/check.hpp"
+#include "winkhold/bike/wiring/wires.hpp"
 #include "wiring/bike.hpp"
 
 #include <set>
@@ -50,14 +51,15 @@ TEST_P(Finds, ThatAloneAndNothingInItsTwin) {
     const Scratch scratch;
     const std::string broken = bike_with(breach.broken);
     const std::string path = scratch.write("broken.toml", broken);
-    const auto found = host::read_wiring_sheet(path).findings;
+    const auto found = host::wiring_sheet_of(host::Vehicle::read(path)).findings;
     ASSERT_EQ(found.size(), 1u) << (found.empty() ? "nothing found" : found[1].text);
     EXPECT_EQ(name(found[0].kind), name(breach.kind));
     EXPECT_NE(found[0].text.find(breach.says), std::string::npos) << found[0].text;
     EXPECT_EQ(found[0].where, path + ":" + std::to_string(table_line_of(broken, breach.at)));
 
     for (const auto& finding :
-         host::read_wiring_sheet(scratch.write("good.toml", bike_with(breach.good))).findings)
+         host::wiring_sheet_of(host::Vehicle::read(scratch.write("good.toml", bike_with(breach.good))))
+             .findings)
         ADD_FAILURE() << name(finding.kind) << ": " << finding.text;
 }
 
@@ -209,7 +211,7 @@ TEST(Findings, AllKindsAreTried) {
 
 std::vector<std::string> not_judged(const Edits& edits) {
     const Scratch scratch;
-    return host::read_wiring_sheet(scratch.write("a.toml", bike_with(edits))).not_judged;
+    return host::wiring_sheet_of(host::Vehicle::read(scratch.write("a.toml", bike_with(edits)))).not_judged;
 }
 
 TEST(NotJudged, NothingInAFileThatSaysEnough) {
@@ -248,7 +250,7 @@ TEST(Loads, ComeFromTheElectricsWhereOneWireGoesToAGroup) {
         bike_with({{"current_ma = 80\n", ""},
                    {"driver = \"transistor\"", "driver = \"transistor\"\nled_v = 2.0\nled_ma = 20\n"
                                                "in_series = 2\ncolour = \"red\"\nfeed = \"resistor\""}}));
-    const auto sheet = host::read_wiring_sheet(path);
+    const auto sheet = host::wiring_sheet_of(host::Vehicle::read(path));
     const auto ma = load_ma(sheet.wiring, sheet.loads, sheet.wiring.wires.back());
     ASSERT_TRUE(ma.has_value());
     EXPECT_GE(*ma, 40);
@@ -269,7 +271,8 @@ TEST(Loads, OfPinsThatLightTheirLampsThemselvesAreHeldToTheirLimit) {
         Edits edits = driven;
         edits.push_back({"pin_ma = 20", "pin_ma = " + limit});
         const Scratch scratch;
-        const auto findings = host::read_wiring_sheet(scratch.write("a.toml", bike_with(edits))).findings;
+        const auto findings =
+            host::wiring_sheet_of(host::Vehicle::read(scratch.write("a.toml", bike_with(edits)))).findings;
         return std::count_if(findings.begin(), findings.end(),
                              [](const auto& one) { return one.kind == Kind::pin_overloaded; });
     };

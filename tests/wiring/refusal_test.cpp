@@ -9,7 +9,7 @@ namespace {
 struct Refusal {
     std::string name;
     std::string text;    ///< of the vehicle file
-    std::string command; ///< wiring or handover
+    std::string command; ///< wiring or checklist
     std::string says;    ///< what stands after the file's name
 };
 
@@ -64,28 +64,28 @@ const Refusal refusals[] = {
      ":6: [keep] kind: write one of"},
     {"a_kept_part_on_no_line", wire + "[[keep]]\nname = \"a\"\nline = \"horn\"\n", "wiring",
      ":6: [keep] line: write one of"},
-    {"a_measurement_of_nothing", "[[measured]]\nvalue = 1\n", "handover", ":1: [measured] what: missing"},
-    {"a_measurement_without_its_value", measured, "handover", ":1: [measured] value: write either value"},
-    {"a_measurement_with_value_and_done", measured + "value = 1\ndone = true\n", "handover",
+    {"a_measurement_of_nothing", "[[measured]]\nvalue = 1\n", "checklist", ":1: [measured] what: missing"},
+    {"a_measurement_without_its_value", measured, "checklist", ":1: [measured] value: write either value"},
+    {"a_measurement_with_value_and_done", measured + "value = 1\ndone = true\n", "checklist",
      ":1: [measured] value: write either value"},
-    {"a_number_for_yes_or_no", measured + "value = 1\n", "handover",
+    {"a_number_for_yes_or_no", measured + "value = 1\n", "checklist",
      ":1: [measured] side-change: is a point of yes or no"},
-    {"yes_for_a_number", "[[measured]]\nwhat = \"left-rate-per-min\"\ndone = true\n", "handover",
+    {"yes_for_a_number", "[[measured]]\nwhat = \"left-rate-per-min\"\ndone = true\n", "checklist",
      ":1: [measured] left-rate-per-min: is measured; write value = a number, in /min"},
-    {"another_unit", "[[measured]]\nwhat = \"left-rate-per-min\"\nvalue = 1.4\nunit = \"Hz\"\n", "handover",
+    {"another_unit", "[[measured]]\nwhat = \"left-rate-per-min\"\nvalue = 1.4\nunit = \"Hz\"\n", "checklist",
      ":1: [measured] left-rate-per-min: unit = \"Hz\": the value must be in /min"},
     {"own_limits_for_a_point_that_has_some",
-     "[[measured]]\nwhat = \"left-rate-per-min\"\nvalue = 150\nmost = 200\n", "handover",
+     "[[measured]]\nwhat = \"left-rate-per-min\"\nvalue = 150\nmost = 200\n", "checklist",
      ":1: [measured] left-rate-per-min: least and most: this point has its own limit"},
-    {"a_point_that_is_not_there", "[[measured]]\nwhat = \"left-rate\"\nvalue = 85\n", "handover",
+    {"a_point_that_is_not_there", "[[measured]]\nwhat = \"left-rate\"\nvalue = 85\n", "checklist",
      ":1: [measured] left-rate: no point of the checklist is named so"},
-    {"limits_the_wrong_way_round", "[[measured]]\nwhat = \"x\"\nvalue = 1\nleast = 3\nmost = 2\n", "handover",
-     ":4: [measured] least: is above most"},
-    {"an_infinite_value", "[[measured]]\nwhat = \"x\"\nvalue = inf\nmost = 2\n", "handover",
+    {"limits_the_wrong_way_round", "[[measured]]\nwhat = \"x\"\nvalue = 1\nleast = 3\nmost = 2\n",
+     "checklist", ":4: [measured] least: is above most"},
+    {"an_infinite_value", "[[measured]]\nwhat = \"x\"\nvalue = inf\nmost = 2\n", "checklist",
      ":3: [measured] value: write a number"},
-    {"the_same_point_twice", measured + "done = false\n" + measured + "done = true\n", "handover",
+    {"the_same_point_twice", measured + "done = false\n" + measured + "done = true\n", "checklist",
      ":5: [measured] what: \"side-change\" is measured twice"},
-    {"a_broken_section_of_the_electrics", wire + "[board]\npin_ma = \"much\"\n", "handover",
+    {"a_broken_section_of_the_electrics", wire + "[board]\npin_ma = \"much\"\n", "checklist",
      ":5: [board] pin_ma"},
 };
 

@@ -1,4 +1,4 @@
-// The README's worked example from recording to hand-over, run as it stands there.
+// The README's worked example from recording to checklist, run as it stands there.
 #include "wiring/bike.hpp"
 
 #include <fmt/format.h>
@@ -45,8 +45,8 @@ TEST(WholeJob, RunsAsTheReadmeHasItAndGivesTheFiguresThere) {
     EXPECT_NE(section.find(fitted), std::string::npos) << fitted;
     EXPECT_NE(section.find("41 wires, nothing found wrong"), std::string::npos);
     EXPECT_NE(scratch.read("wiring.md").find("41 wires, nothing found wrong"), std::string::npos);
-    EXPECT_NE(scratch.read("handover.md").find("# Hand-over record of Red one"), std::string::npos);
-    EXPECT_NE(scratch.read("handover.md").find(" 0 passed, 0 failed,"), std::string::npos);
+    EXPECT_NE(scratch.read("checklist.md").find("# Checklist of Red one"), std::string::npos);
+    EXPECT_NE(scratch.read("checklist.md").find(" 0 passed, 0 failed,"), std::string::npos);
 }
 
 TEST(Readme, ShowsTheWiringSheetAndTheBrokenLimitAsTheProgramPrintsThem) {
@@ -56,7 +56,7 @@ TEST(Readme, ShowsTheWiringSheetAndTheBrokenLimitAsTheProgramPrintsThem) {
     const std::string sheet = scratch.run("wiring data/vehicles/demo.toml").out;
     EXPECT_EQ(sheet.rfind(wires.str(), 0), 0u) << sheet.substr(0, wires.str().size());
 
-    const Ran measured = scratch.run("handover data/vehicles/demo-measured.toml");
+    const Ran measured = scratch.run("checklist data/vehicles/demo-measured.toml");
     EXPECT_EQ(measured.exit_code, 1) << "its ground is bad";
     const std::string shown = between(text, "```\n3. First power on the bike\n", "```");
     const std::size_t gap = shown.find("...\n");

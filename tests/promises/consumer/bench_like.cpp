@@ -1,10 +1,10 @@
-#include "winkhold/host/error.hpp"
-#include "winkhold/host/sweep/sweep.hpp"
+#include "winkhold/base/error.hpp"
+#include "winkhold/measure/sweep/sweep.hpp"
 
 int main() {
     namespace host = winkhold::host;
     try {
-        host::read_scenario("no such file.toml");
+        host::scenario_of(host::Vehicle::read("no such file.toml"));
         return 1;
     } catch (const host::InputError&) {
     }

@@ -1,0 +1,61 @@
+/// A vehicle file, read once together with the files it builds on. Everything the bench knows of a bike
+/// stands in it, a part of it in each section; each room reads the sections it owns when it is asked.
+#pragma once
+
+#include "winkhold/base/error.hpp"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace winkhold::base {
+
+/// What [vehicle] format says; files without it are taken for this one.
+inline constexpr int vehicle_format = 1;
+
+/// Cheap to copy; never changes.
+class Vehicle {
+public:
+    /// Opens each file once: `path` and what `[vehicle] file = "..."` names, relative to the file that says
+    /// so. Throws InputError: missing, not TOML, over 1 MiB, files that name each other in a circle, a
+    /// section that no part of Winkhold knows, a newer format. What stands in the other sections is not
+    /// looked at.
+    static Vehicle read(const std::string& path);
+    /// data/vehicles/demo.toml, which the library carries along.
+    static Vehicle demo();
+
+    const std::string& path() const;  ///< of the file that was asked for
+    const std::string& name() const;  ///< [vehicle] name; the file's own if it has none
+    const std::string& kind() const;  ///< [vehicle] kind: "motorcycle", "moped", ...; may be empty
+    const std::string& place() const; ///< [vehicle] place: where it is ridden; may be empty
+
+    struct File {
+        std::string path;
+        std::uint32_t crc32; ///< of its bytes, as zip and gzip have it
+    };
+    /// In the order in which they are read: each overrides what stands before it.
+    const std::vector<File>& files() const;
+
+    bool has(std::string_view section) const;
+
+    struct Place {
+        std::string file;
+        long long line;
+    };
+    /// Where a value stands that holds, like "flasher.rate_per_min" or "lamps.2.led_v" (the third table of
+    /// [[lamps]]); none: nobody gave it, so a default holds.
+    std::optional<Place> given(std::string_view field) const;
+
+    struct Parts;
+
+private:
+    friend const Parts& parts_of(const Vehicle& vehicle);
+    explicit Vehicle(std::shared_ptr<const Parts> parts) : parts_(std::move(parts)) {}
+
+    std::shared_ptr<const Parts> parts_;
+};
+
+} // namespace winkhold::base

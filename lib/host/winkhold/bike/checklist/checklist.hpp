@@ -1,0 +1,81 @@
+/// What goes with the bike when the work is done: a checklist with what was measured, settings, versions, how
+/// to take it all off again.
+#pragma once
+
+#include "winkhold/bike/checklist/measured.hpp"
+#include "winkhold/bike/lamps/lamps.hpp"
+#include "winkhold/core/settings.hpp"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace winkhold::bike {
+
+/// In this order: nothing is taken to the road that wasn't right on the bench.
+enum class Stage { bench, wet, power, functions, road, own };
+inline constexpr std::array all_stages{Stage::bench,     Stage::wet,  Stage::power,
+                                       Stage::functions, Stage::road, Stage::own};
+
+constexpr std::string_view name(Stage stage) {
+    constexpr std::string_view names[] = {"bench", "wet", "power", "functions", "road", "own"};
+    return names[static_cast<std::size_t>(stage)];
+}
+
+struct CheckPoint {
+    std::string id; ///< unique; [[measured]] names it
+    Stage stage{Stage::bench};
+    std::string task;
+    std::string unit; ///< empty: a matter of yes or no
+    std::optional<double> least;
+    std::optional<double> most;
+    /// Of the limit, with its mark: read, quoted, derived; or common practice. With a unit and no limit: what
+    /// the file must say for there to be one.
+    std::string source;
+
+    bool is_yes_or_no() const { return unit.empty() && !least && !most; }
+};
+
+enum class Standing {
+    open,       ///< nobody has measured it; never taken for passed
+    passed,     ///< within its limits, which count as within, or done
+    failed,     ///< beyond one, or done = false
+    not_judged, ///< measured, but the limit is not known
+};
+
+constexpr std::string_view name(Standing standing) {
+    constexpr std::string_view names[] = {"open", "passed", "failed", "not-judged"};
+    return names[static_cast<std::size_t>(standing)];
+}
+
+struct PointRecord {
+    CheckPoint point;
+    std::optional<Measurement> measured;
+    Standing standing{Standing::open};
+};
+
+struct Checklist {
+    std::string vehicle;
+    std::string program; ///< name and version of what wrote this
+    std::vector<Vehicle::File> files;
+    std::vector<PointRecord> points;
+    core::Settings decoder;
+    Lamps lamps;
+    /// What `winkhold wiring` finds wrong; none if the file has no [[wires]].
+    std::optional<std::size_t> wiring_findings;
+    std::vector<std::string> restore; ///< steps back to the factory's state, in order
+    std::vector<std::string> cautions;
+
+    std::size_t count(Standing standing) const;
+    /// A broken limit, something not done, or a finding of the wiring.
+    bool has_findings() const { return count(Standing::failed) > 0 || wiring_findings.value_or(0) > 0; }
+};
+
+/// Throws InputError: as the readers of the sections; a measurement that no point is named, without limits of
+/// its own; a number for a point of yes or no and the other way round.
+Checklist checklist_of(const Vehicle& vehicle, const std::string& program);
+
+} // namespace winkhold::bike

@@ -1,0 +1,34 @@
+/// What somebody measured while fitting the board: the vehicle file's [[measured]]. The README documents the
+/// fields.
+#pragma once
+
+#include "winkhold/base/vehicle/vehicle.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace winkhold::bike {
+
+struct Measurement {
+    std::string what; ///< id of a point of the checklist, or a name of the user's own
+    /// One of the two is there.
+    std::optional<double> value; ///< in the point's unit
+    std::optional<bool> done;    ///< for points of yes or no
+    /// Own points bring their limits; a value equal to one passes.
+    std::optional<double> least;
+    std::optional<double> most;
+    std::string unit;
+    std::string on; ///< the day, as it was written
+    std::string by;
+    std::string note;
+    std::string where; ///< file:line
+
+    bool has_limits() const { return least || most || !unit.empty(); }
+};
+
+/// In the order of the file. Throws InputError: fields that don't fit,
+/// neither or both of value and done, something measured twice.
+std::vector<Measurement> measurements_of(const Vehicle& vehicle);
+
+} // namespace winkhold::bike

@@ -1,0 +1,39 @@
+/// One judgement of the electrics: a figure, the limit it is held to, and where that limit is from.
+#pragma once
+
+#include "winkhold/base/wings.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace winkhold::bike {
+
+/// Not judged: something it takes is not known. Never taken for passed.
+enum class CheckVerdict { passed, finding, not_judged };
+
+enum class Bound { at_most, at_least };
+
+struct Check {
+    std::string part; ///< "front end", "board", or a lamp group's name
+    std::string what; ///< what is judged
+    CheckVerdict verdict{CheckVerdict::not_judged};
+    std::optional<double> value; ///< none: a matter of yes or no, or not judged
+    std::optional<double> limit;
+    Bound bound{Bound::at_most};
+    std::string unit;
+    std::string
+        source; ///< of the limit, with its mark: read, quoted, derived, from memory; or common practice
+    std::string advice; ///< finding: what to do; not judged: what is missing
+};
+
+using Checks = std::vector<Check>;
+
+/// Holds `value` to `limit`; equality passes. Not a number is not judged.
+Check judged(std::string part, std::string what, double value, Bound bound, double limit, std::string unit,
+             std::string source, std::string advice);
+/// A matter of yes or no.
+Check judged(std::string part, std::string what, bool good, std::string source, std::string advice);
+Check not_judged(std::string part, std::string what, std::string missing);
+
+} // namespace winkhold::bike

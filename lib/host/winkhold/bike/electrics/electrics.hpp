@@ -1,0 +1,35 @@
+/// `winkhold electrics`: everything a vehicle file says about currents, judged.
+#pragma once
+
+#include "winkhold/bike/electrics/check.hpp"
+#include "winkhold/bike/electrics/front_end_figures.hpp"
+#include "winkhold/bike/electrics/supply.hpp"
+
+namespace winkhold::bike {
+
+/// All groups that one line of the bike lights, at full brightness; turn lamps of both sides count for
+/// either.
+struct LineTotal {
+    std::string_view line; ///< "left turn", "right turn", "stop", "tail", "marker"
+    double nominal_ma{0};
+    double most_ma{0};
+    bool all_known{true};
+};
+
+struct Electrics {
+    std::string vehicle;
+    std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
+    std::vector<PinLoad> pins;
+    std::vector<LineTotal> lines;             ///< those that light any group
+    std::optional<FrontEndFigures> front_end; ///< none if not known
+    std::optional<double> standby_days;       ///< until 80 % of the battery is used
+    Checks checks;
+
+    bool has_findings() const;
+};
+
+/// Judges [front_end], [board], [battery], [flasher_load] and [[lamps]]. What a section would
+/// be needed for and is not there is not judged. Throws InputError (file:line, field).
+Electrics judge_electrics(const Vehicle& vehicle);
+
+} // namespace winkhold::bike

@@ -1,0 +1,23 @@
+/// What a vehicle file says of its lamps and of how they are timed: enough to play them.
+#pragma once
+
+#include "winkhold/bike/lamps/lamps.hpp"
+#include "winkhold/core/sequence.hpp"
+
+namespace winkhold::bike {
+
+/// Groups and timing that pass core::check() together.
+struct LampPlan {
+    std::string origin; ///< the file, for people
+    Lamps lamps;
+    core::SequenceSettings timing;
+
+    /// The groups as the core wants them; they must outlive what plays them.
+    std::vector<core::LampGroup> groups() const;
+};
+
+/// [[lamps]] and [sequence] of a vehicle. Without lamps it has none. Throws InputError (file:line, field) for
+/// either.
+LampPlan lamp_plan_of(const Vehicle& vehicle);
+
+} // namespace winkhold::bike

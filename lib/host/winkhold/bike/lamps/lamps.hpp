@@ -1,0 +1,50 @@
+/// The lamps of a vehicle: the [[lamps]] tables of its file. One reader for all that look at them: how they
+/// play, what they draw, where they are.
+#pragma once
+
+#include "winkhold/base/vehicle/vehicle.hpp"
+#include "winkhold/core/lamps.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace winkhold::bike {
+
+enum class LampEnd { front, rear };
+enum class LampColour { amber, red, white };
+enum class LampFeed { resistor, constant_current };
+enum class LampDriver { pin, transistor, shift_register };
+
+/// One table. What is optional may be left out of the file; whoever needs it says "not known".
+struct LampGroup {
+    std::string name;  ///< unique
+    std::string where; ///< "file:line: [lamps] name", to begin messages with
+    /// Job, side, count, pattern, brightness: passes core::check().
+    core::LampGroup plays;
+    std::optional<LampEnd> at;
+
+    std::optional<LampColour> colour;
+    std::optional<double> led_v;  ///< forward voltage of one LED. Unit: V
+    std::optional<double> led_ma; ///< current of one string at full brightness. Unit: mA
+    std::optional<int> in_series; ///< LEDs of one string
+    std::optional<LampFeed> feed;
+    std::optional<LampDriver> driver;
+    std::vector<std::string> pins;  ///< of the board, as the user calls them; one a string, or shared
+    std::optional<int> awg;         ///< gauge of the wire to the group
+    std::optional<double> length_m; ///< of that wire, one way
+
+    std::optional<double> gap_mm;   ///< largest gap between neighbouring lamps
+    std::optional<double> width_mm; ///< of the lit area
+    std::optional<double> height_mm;
+};
+
+/// In the order of the file.
+using Lamps = std::vector<LampGroup>;
+
+/// The vehicle's [[lamps]]; the last of its files that has any gives all of them. Empty if none has any.
+/// Throws InputError (file:line, field): missing name, job, side or count; a name given twice; unknown field;
+/// out of range; a pattern that core::check() refuses; over 255 groups or 4096 lamps in all.
+Lamps lamps_of(const Vehicle& vehicle);
+
+} // namespace winkhold::bike

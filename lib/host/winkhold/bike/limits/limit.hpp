@@ -1,0 +1,101 @@
+/// A published limit, as data/limits holds it.
+#pragma once
+
+#include "winkhold/base/wings.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace winkhold::bike {
+
+/// How a limit is known. Every output carries it.
+enum class Mark {
+    read,            ///< seen in the published text
+    quoted,          ///< seen in another text that quotes or sums it up
+    derived,         ///< worked out
+    from_memory,     ///< not seen
+    common_practice, ///< no source
+};
+
+/// What a limit is held against. The README says how each is measured.
+enum class LimitMeasure {
+    flash_rate,
+    on_share,
+    first_light,
+    first_light_mean,
+    first_dark,
+    side_phase,
+    hazard_phase,
+    sequence_latched,
+    sequence_outward,
+    sequence_uniform,
+    sequence_time,
+    sequence_gap,
+    sequence_aspect,
+    stop_lamp_delay,
+    by_hand, ///< no bench can judge it
+};
+
+/// Units of publications, and what one of them is in the unit of the measure: flashes a minute, percent,
+/// microseconds, millimetres, times, flashes.
+enum class Unit { per_minute, hertz, percent, second, millisecond, millimetre, times, flashes, none };
+
+constexpr double scale(Unit unit) {
+    switch (unit) {
+    case Unit::hertz:
+        return 60;
+    case Unit::second:
+        return 1e6;
+    case Unit::millisecond:
+        return 1e3;
+    default:
+        return 1;
+    }
+}
+
+constexpr std::string_view name(Mark mark) {
+    constexpr std::string_view names[] = {"read", "quoted", "derived", "from memory", "common practice"};
+    return names[static_cast<std::size_t>(mark)];
+}
+constexpr std::string_view name(LimitMeasure measure) {
+    constexpr std::string_view names[] = {
+        "flash-rate",    "on-share",     "first-light",      "first-light-mean", "first-dark",
+        "side-phase",    "hazard-phase", "sequence-latched", "sequence-outward", "sequence-uniform",
+        "sequence-time", "sequence-gap", "sequence-aspect",  "stop-lamp-delay",  "by-hand"};
+    return names[static_cast<std::size_t>(measure)];
+}
+/// As written behind a number.
+constexpr std::string_view name(Unit unit) {
+    constexpr std::string_view names[] = {"/min", "Hz", "%", "s", "ms", "mm", "times", "flashes", ""};
+    return names[static_cast<std::size_t>(unit)];
+}
+
+/// How the rates of a rhythm's cycles become one figure.
+enum class Averaging {
+    mean_of_rates, ///< as NHTSA does: letters 01931ztv and GF006498 on SAE J945 (read)
+    worse_of_both, ///< none is published: `least` against the mean period, `most` against the mean of rates
+};
+
+struct Limit {
+    std::string id;   ///< "place.name", unique
+    std::string what; ///< for people
+    LimitMeasure measure{LimitMeasure::by_hand};
+    std::optional<double> least; ///< in `unit`; equality keeps it
+    std::optional<double> most;
+    Unit unit{Unit::none};
+    std::vector<std::string> kinds; ///< of vehicle; empty: all
+    std::string only_if;            ///< judged only if this is stated; empty: always
+    std::string unless;             ///< not judged if this is stated
+    int after_cycles{5};            ///< rate and share: so many cycles of a run go by first
+    int mean_of_cycles{3};          ///< and it takes so many more, in a row
+    Averaging averaging{Averaging::worse_of_both};
+    std::string publication;
+    std::string clause;
+    Mark mark{Mark::from_memory};
+    std::string note; ///< may be empty
+};
+
+} // namespace winkhold::bike

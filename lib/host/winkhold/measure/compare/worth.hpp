@@ -1,0 +1,38 @@
+/// What each rule of the decoder costs and gains: the default with one thing changed at a time.
+#pragma once
+
+#include "winkhold/measure/compare/rides.hpp"
+#include "winkhold/measure/faults/run.hpp"
+
+namespace winkhold::measure {
+
+struct WorthPlan {
+    std::string data{"data"};      ///< folder with scenarios/ and faults/
+    std::int64_t flashes{200'000}; ///< at least so many of each kind of ride
+    std::uint64_t seed{1};         ///< of the rides
+    std::uint64_t fault_seeds{20}; ///< rides for each variant of a fault
+    int threads{1};
+};
+
+/// One row: the default, or the default with one thing changed.
+struct RuleRow {
+    ComparedDecoder decoder;
+    DecoderFigures unknown;
+    DecoderFigures jittery;
+    std::vector<std::string> faults_passed; ///< ids: good, or not to be told by timing and flagged so
+};
+
+struct WorthTable {
+    WorthPlan plan;
+    std::int64_t unknown_flashes{0};
+    std::int64_t jittery_flashes{0};
+    std::size_t faults{0};
+    std::vector<RuleRow> rows; ///< the default first
+};
+
+/// Rides of scenarios/unknown.toml, rides of scenarios/nominal.toml with jitter 5 %, and every fault. The
+/// same whatever the number of threads; progress counts pieces of unlike size. Throws InputError from the
+/// files.
+WorthTable try_without(const WorthPlan& plan, const Progress& progress = {});
+
+} // namespace winkhold::measure

@@ -1,0 +1,146 @@
+#include "winkhold/measure/fit/detail/rhythm_fit.hpp"
+
+#include "winkhold/base/statistics/detail/median.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <boost/math/distributions/chi_squared.hpp>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+
+namespace winkhold::measure {
+namespace {
+
+double median_of(const std::vector<SeenPhase>& phases, bool lit) {
+    std::vector<double> lengths;
+    for (const SeenPhase& phase : phases)
+        if (phase.lit == lit) lengths.push_back(phase.us);
+    return median(std::move(lengths));
+}
+
+std::int64_t count_of(const std::vector<SeenPhase>& phases, bool lit) {
+    return std::count_if(phases.begin(), phases.end(), [=](const SeenPhase& p) { return p.lit == lit; });
+}
+
+std::vector<SeenPhase> without_odd(const std::vector<SeenPhase>& phases, double reading_us) {
+    const double middle_us[2]{median_of(phases, false), median_of(phases, true)};
+    std::vector<double> off;
+    for (const SeenPhase& phase : phases)
+        off.push_back(std::abs(phase.us / middle_us[phase.lit] - 1));
+    constexpr double mad_to_sigma = 1.4826; // Hampel, J. Am. Stat. Assoc. 69 (1974) 383
+    // so few phases say little about their own deviation
+    const double least = phases.size() < 8 ? 0.3 : 0.1;
+    const double widest = std::max(6 * mad_to_sigma * median(off), least);
+    std::vector<SeenPhase> kept;
+    for (std::size_t i = 0; i < phases.size(); ++i)
+        if (off[i] <= widest + 3 * reading_us / middle_us[phases[i].lit]) kept.push_back(phases[i]);
+    return kept;
+}
+
+/// Means and drift with their covariance, relative to the means.
+struct Solved {
+    double on_us, dark_us, drift_per_min, at_min;
+    double variance; ///< of the residuals, per degree of freedom
+    Eigen::Matrix3d inverse;
+    double degrees;
+};
+
+Solved solve(const std::vector<SeenPhase>& phases, bool with_drift) {
+    const auto n = static_cast<Eigen::Index>(phases.size());
+    const Eigen::Index parameters = with_drift ? 3 : 2;
+    double at_min = 0;
+    for (const SeenPhase& phase : phases)
+        at_min += phase.at_min / static_cast<double>(n);
+    Solved now{median_of(phases, true), median_of(phases, false),           0, at_min, 0,
+               Eigen::Matrix3d::Zero(), static_cast<double>(n - parameters)};
+    Eigen::MatrixXd slopes(n, parameters);
+    Eigen::VectorXd residuals(n);
+    const auto linearise = [&] {
+        for (Eigen::Index i = 0; i < n; ++i) {
+            const SeenPhase& phase = phases[static_cast<std::size_t>(i)];
+            const double grown = 1 + now.drift_per_min * (phase.at_min - at_min);
+            residuals(i) = phase.us / ((phase.lit ? now.on_us : now.dark_us) * grown) - 1;
+            slopes(i, 0) = phase.lit ? 1 : 0;
+            slopes(i, 1) = phase.lit ? 0 : 1;
+            if (with_drift) slopes(i, 2) = (phase.at_min - at_min) / grown;
+        }
+    };
+    constexpr int rounds = 8; // two or three are enough even for 15 % of jitter
+    for (int round = 0; round < rounds; ++round) {
+        linearise();
+        const Eigen::VectorXd step = slopes.colPivHouseholderQr().solve(residuals);
+        now.on_us *= 1 + step(0);
+        now.dark_us *= 1 + step(1);
+        if (with_drift) now.drift_per_min += step(2);
+    }
+    linearise();
+    now.variance = residuals.squaredNorm() / now.degrees;
+    now.inverse.topLeftCorner(parameters, parameters) = (slopes.transpose() * slopes).inverse();
+    return now;
+}
+
+bool drift_can_be_told(const std::vector<SeenPhase>& phases) {
+    const auto [first, last] = std::minmax_element(
+        phases.begin(), phases.end(), [](const auto& a, const auto& b) { return a.at_min < b.at_min; });
+    return phases.size() >= 8 && last->at_min > first->at_min;
+}
+
+Estimate jitter(const Solved& solved, double reading_share) {
+    const boost::math::chi_squared spread(solved.degrees);
+    const double squares = solved.variance * solved.degrees;
+    const auto percent = [&](double variance) {
+        return 100 * std::sqrt(std::max(0.0, variance - reading_share));
+    };
+    return {percent(solved.variance), percent(squares / boost::math::quantile(spread, 0.975)),
+            percent(squares / boost::math::quantile(spread, 0.025))};
+}
+
+} // namespace
+
+std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const ReadingError& reading) {
+    if (count_of(seen, true) < 1 || count_of(seen, false) < 2) return std::nullopt;
+    const std::vector<SeenPhase> phases = without_odd(seen, std::sqrt(reading.variance));
+    RhythmFit fit;
+    fit.on_count = count_of(phases, true);
+    fit.dark_count = count_of(phases, false);
+    fit.odd = static_cast<std::int64_t>(seen.size() - phases.size());
+    if (fit.on_count < 1 || fit.dark_count < 2) return std::nullopt;
+
+    const bool with_drift = drift_can_be_told(phases);
+    const Solved solved = solve(phases, with_drift);
+    const boost::math::students_t student(solved.degrees);
+    const double t = boost::math::quantile(student, 0.975);
+    const auto around = [&](double value, double deviation) {
+        return Estimate{value, value - t * deviation, value + t * deviation};
+    };
+    const auto covariance = [&](int a, int b) { return solved.variance * solved.inverse(a, b); };
+    const double on_us = solved.on_us + reading.on_short_us;
+    const double dark_us = solved.dark_us - reading.on_short_us;
+    const double period_us = on_us + dark_us;
+    // of the means, in us
+    const double on_var = solved.on_us * solved.on_us * covariance(0, 0);
+    const double dark_var = solved.dark_us * solved.dark_us * covariance(1, 1);
+    const double both_var = solved.on_us * solved.dark_us * covariance(0, 1);
+    fit.at_min = solved.at_min;
+    fit.on_us = around(on_us, std::sqrt(on_var));
+    fit.dark_us = around(dark_us, std::sqrt(dark_var));
+    fit.period_us = around(period_us, std::sqrt(on_var + dark_var + 2 * both_var));
+    fit.rate_per_min = {60e6 / period_us, 60e6 / fit.period_us.high, 60e6 / std::max(1.0, fit.period_us.low)};
+    const double duty_var =
+        (dark_us * dark_us * on_var + on_us * on_us * dark_var - 2 * on_us * dark_us * both_var) /
+        std::pow(period_us, 4);
+    fit.duty_percent = around(100 * on_us / period_us, 100 * std::sqrt(std::max(0.0, duty_var)));
+    double share = 0;
+    for (const SeenPhase& phase : phases)
+        share += reading.variance / (phase.us * phase.us) / static_cast<double>(phases.size());
+    fit.jitter_percent = jitter(solved, share);
+    fit.drift_percent_per_min = {0, -100, 100};
+    if (with_drift) {
+        const double deviation = 100 * std::sqrt(covariance(2, 2));
+        fit.drift_percent_per_min = around(100 * solved.drift_per_min, deviation);
+        fit.drifts = std::abs(100 * solved.drift_per_min) > boost::math::quantile(student, 0.995) * deviation;
+    }
+    return fit;
+}
+
+} // namespace winkhold::measure

@@ -1,0 +1,89 @@
+/// [front_end]: the way from each 12 V line to its pin, all channels alike.
+#pragma once
+
+#include "winkhold/base/vehicle/vehicle.hpp"
+
+#include "winkhold/base/range.hpp"
+#include "winkhold/base/time.hpp"
+#include "winkhold/measure/front_end/input_network.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace winkhold::measure {
+
+enum class InputKind { adc, schmitt, logic };
+enum class ClampKind { none, pin_diodes, schottky, zener };
+
+/// At the pin. Unit: V.
+struct Thresholds {
+    Range rise_v;       ///< reads high above: the least and the most of any part
+    Range fall_v;       ///< reads low below
+    std::string source; ///< with its mark
+};
+
+/// What is optional may be left out of the file: then what depends on it is not judged.
+struct FrontEnd {
+    std::string where; ///< "file:line: [front_end]"
+    std::optional<double> top_kohm;
+    std::optional<double> bottom_kohm;
+    std::optional<double> capacitor_nf;
+    double resistor_percent{5};
+    double capacitor_percent{20};
+
+    std::optional<ClampKind> clamp;
+    std::optional<Range> zener_v;   ///< its voltage at the current that it takes
+    std::optional<double> clamp_ma; ///< the most it may carry
+
+    std::optional<double> bleeder_ohm;  ///< from line to ground
+    std::optional<double> pull_up_kohm; ///< the flasher's load sense, supply to line; 0: it has none
+    /// The least resistance from supply to line when the harness is wet; it must do no harm.
+    std::optional<double> wet_kohm;
+    std::optional<double> wet_pin_kohm; ///< the same, to the tap's wire behind the top resistor
+
+    std::optional<double> pin_v; ///< supply of the pin
+    double pin_v_percent{5};
+    std::optional<InputKind> input;
+    std::string part;            ///< input of this part: see input_parts()
+    std::optional<Range> rise_v; ///< instead of a part
+    std::optional<Range> fall_v;
+    double on_above_v{5.0}; ///< adc: thresholds in volts of the line
+    double off_below_v{3.5};
+    double adc_bits{10};
+    double adc_error_lsb{2};         ///< 2: typical of the ATmega328P (data sheet, from memory)
+    std::optional<TimeUs> sample_us; ///< the firmware looks at each pin this often
+
+    /// Parts at their nominal values; none if one of them is not known.
+    std::optional<InputNetwork> nominal() const;
+    /// Supply of the pin, with its tolerance.
+    std::optional<Range> pin_volts() const;
+    /// None if not known.
+    std::optional<Thresholds> thresholds() const;
+    /// The voltage to which the clamp lets the pin rise; infinite without one; none if not known.
+    std::optional<Range> clamp_volts() const;
+    /// Resistance that a dark, let-go line is held with: bleeder and pull-up in parallel; infinite without.
+    double dark_ohm() const;
+    /// Volts of a dark, let-go line that nothing else loads: pull-up against bleeder (the divider is not
+    /// counted).
+    double dark_volts(double supply_v) const;
+    double pull_up_siemens() const;
+};
+
+/// An input's thresholds as its data sheet gives them, as a share of its supply.
+struct InputPart {
+    std::string_view name;
+    InputKind kind;
+    Range rise_share; ///< of the supply
+    Range fall_share;
+    double sheet_v; ///< supply that the sheet's row is for; 0: any, the sheet itself gives shares
+    std::string_view source;
+};
+
+/// The part of that name, or none.
+const InputPart* input_part(std::string_view name);
+
+/// The vehicle's [front_end]; none if no file has one. Throws InputError (file:line, field).
+std::optional<FrontEnd> front_end_of(const Vehicle& vehicle);
+
+} // namespace winkhold::measure

@@ -1,0 +1,332 @@
+#include "winkhold/measure/soak/cause.hpp"
+
+#include "winkhold/measure/soak/detail/flash_history.hpp"
+
+#include <cmath>
+#include <optional>
+
+namespace winkhold::measure {
+namespace {
+
+using core::HandoverEnd;
+using core::Indication;
+using core::Side;
+
+/// What lies between a lamp and its settled edge, at most. Unit: us.
+struct FrontEnd {
+    explicit FrontEnd(const SoakRide& soak)
+        : bounce_us(soak.scenario.contacts.bounce_us), settle_us(soak.scenario.decoder.settle_us) {
+        if (!soak.filtered) return;
+        const LineVolts& volts = soak.scenario.volts;
+        const auto tau_us = static_cast<double>(volts.filter_tau_us);
+        const double lit_v = volts.supply_v.most;
+        filter_rise_us = static_cast<TimeUs>(tau_us * std::log(lit_v / (lit_v - volts.on_above_v))) + 2;
+        filter_fall_us = static_cast<TimeUs>(tau_us * std::log(lit_v / volts.off_below_v)) + 2;
+    }
+    TimeUs rise_us() const { return bounce_us + filter_rise_us + settle_us; }
+    TimeUs last_high_us() const { return bounce_us + filter_fall_us; }
+    /// Bounce may pass for settled flashes; the filter can stretch it.
+    bool bounce_may_settle() const { return settle_us <= bounce_us + filter_rise_us; }
+
+    TimeUs bounce_us;
+    TimeUs settle_us;
+    TimeUs filter_rise_us{0};
+    TimeUs filter_fall_us{0};
+};
+
+class Judge {
+public:
+    Judge(const SoakRide& soak, const Ride& ride)
+        : s_(soak.scenario.decoder), contacts_(soak.scenario.contacts), rider_(soak.scenario.rider),
+          jitter_(soak.scenario.flasher.jitter_percent / 100), ride_(ride), front_(soak) {}
+
+    /// How late a latency is at most; never_us for the others.
+    TimeUs limit_us(const Scored& scored) const {
+        switch (scored.what) {
+        case ScoredWhat::acquire:
+            // a contact that has just opened comes to rest before it closes; a hazard's may open late
+            return front_.bounce_us +
+                   (asked_at(scored.asked->start_us - 1) == Indication::hazard
+                        ? skew_us(contacts_.fall_skew_us)
+                        : 0) +
+                   front_.rise_us() + (asks_hazard(scored) ? skew_us(contacts_.rise_skew_us) : 0) +
+                   (s_.handover_end == HandoverEnd::delay ? TimeUs{s_.handover_us} : 0);
+        case ScoredWhat::release: {
+            const TimeUs end_us = scored.asked->end_us;
+            return std::max<TimeUs>(0, last_light_us(scored.side, end_us) + held_us() - end_us);
+        }
+        case ScoredWhat::overlap: {
+            if (s_.handover_us != 0) return s_.handover_us;
+            const TimeUs from_us = scored.change->from_us;
+            const TimeUs light_us =
+                std::max(last_light_us(Side::left, from_us), last_light_us(Side::right, from_us));
+            return std::max<TimeUs>(0, light_us + held_us() - from_us);
+        }
+        default:
+            return never_us;
+        }
+    }
+
+    Cause cause(const Scored& scored) {
+        if (!flashes_) flashes_.emplace(ride_.trace, s_);
+        Cause cause = Cause::unexplained;
+        switch (scored.what) {
+        case ScoredWhat::dropout:
+            cause = dropout(scored);
+            break;
+        case ScoredWhat::false_show:
+            cause = false_show(scored);
+            break;
+        case ScoredWhat::missed:
+        case ScoredWhat::acquire:
+            cause = not_shown(scored);
+            break;
+        case ScoredWhat::release:
+        case ScoredWhat::overlap:
+            cause = too_long(scored);
+            break;
+        }
+        if (cause != Cause::unexplained) return cause;
+        const TimeUs to_us = scored.change != nullptr ? scored.t_us + scored.value_us : scored.t_us;
+        return bounced(to_us) ? Cause::bounce_beyond_settle : cause;
+    }
+
+private:
+    /// From the end of a light to that of its hold, at most.
+    TimeUs held_us() const { return front_.last_high_us() + skew_us(contacts_.fall_skew_us) + s_.hold_us; }
+    /// The end of the last light that was asked for before `t_us`, perhaps after it; -1: none.
+    TimeUs last_light_us(Side side, TimeUs t_us) const {
+        TimeUs last_us = -1;
+        for (const Request& request : ride_.truth.requests)
+            if (request.start_us < t_us && request.flashes > 0 && core::shows(request.show, side))
+                last_us = request.last_light_off_us;
+        return last_us;
+    }
+    static TimeUs skew_us(const Range& range) { return static_cast<TimeUs>(range.most) + 1; }
+    static Side other(Side side) { return side == Side::left ? Side::right : Side::left; }
+    bool asks_hazard(const Scored& scored) const {
+        return asked_at(scored.asked->start_us) == Indication::hazard;
+    }
+
+    Indication asked_at(TimeUs t_us) const {
+        for (const Request& request : ride_.truth.requests)
+            if (request.start_us <= t_us && t_us < request.end_us) return request.show;
+        return Indication::off;
+    }
+    /// The rider's switch moved within [from_us, to_us].
+    bool switched(TimeUs from_us, TimeUs to_us) const {
+        for (const Request& request : ride_.truth.requests)
+            for (const TimeUs t_us : {request.start_us, request.end_us})
+                if (from_us <= t_us && t_us <= to_us) return true;
+        return false;
+    }
+    bool bounced(TimeUs t_us) const {
+        const TimeUs window_us = front_.bounce_us + front_.filter_fall_us + front_.settle_us;
+        return front_.bounce_may_settle() && flashes_->pieces(window_us, t_us + window_us);
+    }
+    /// Around `t_us` the switch closed the new contact before the old one opened, or so fast that bounce and
+    /// filter made both sides read lit at once.
+    bool both_closed(TimeUs t_us) const {
+        const auto closed_us = static_cast<TimeUs>(-rider_.transit_us.least);
+        const TimeUs delay_us = front_.rise_us() + front_.last_high_us();
+        if (closed_us > 0 && switched(t_us - closed_us - delay_us, t_us)) return true;
+        for (const Request& request : ride_.truth.requests)
+            if (t_us - delay_us <= request.start_us && request.start_us <= t_us)
+                for (const Side side : {Side::left, Side::right}) {
+                    const SettledFlash* const next = flashes_->next(side, request.start_us);
+                    if (next != nullptr && next->rise_us <= request.start_us + delay_us &&
+                        flashes_->lit(other(side), next->rise_us))
+                        return true;
+                }
+        return false;
+    }
+
+    Cause dropout(const Scored& scored) const {
+        const TimeUs t_us = scored.t_us;
+        const SettledFlash* const flash = flashes_->last(scored.side, t_us);
+        if (flash == nullptr) return Cause::unexplained;
+        const bool dark = flash->fell_us <= t_us;
+        const TimeUs dark_us = t_us - flash->last_high_us;
+        if (dark && dark_us == TimeUs{s_.hold_us}) return silence(scored, *flash);
+        if (dark && s_.cut_short &&
+            (t_us == flash->fell_us ||
+             dark_us == std::max<TimeUs>(s_.settle_us, core::built_in::chatter_gap_us)))
+            if (const Cause cause = cut(scored, *flash); cause != Cause::unexplained) return cause;
+        if (s_.handover_us != 0)
+            if (const Cause cause = pushed_out(scored, *flash); cause != Cause::unexplained) return cause;
+        return dark && s_.rule == core::HoldRule::paced ? silence(scored, *flash) : Cause::unexplained;
+    }
+
+    /// A hold ran out in the dark.
+    Cause silence(const Scored& scored, const SettledFlash& flash) const {
+        const TimeUs dark_us = scored.t_us - flash.last_high_us;
+        const bool by_switch = switched(flash.rise_us, scored.t_us);
+        if (dark_us == TimeUs{s_.hold_us}) return by_switch ? Cause::gap_by_switch : Cause::gap_beyond_hold;
+        // the longest of the last four gaps and guard are bridged always
+        const Learnable known = flashes_->before(scored.side, scored.t_us);
+        const TimeUs longest_us = known.gaps > 0 ? known.longest_gap_us : TimeUs{s_.gap_prior_us};
+        if (longest_us == 0 || dark_us < longest_us + s_.guard_us) return Cause::unexplained;
+        if (by_switch) return Cause::gap_by_switch;
+        return known.gaps < 4 ? Cause::not_learned : Cause::gap_beyond_learned;
+    }
+
+    /// Only a flash shorter than one that was learned, by more than the margin, is cut.
+    Cause cut(const Scored& scored, const SettledFlash& flash) const {
+        const Learnable known = flashes_->before(scored.side, flash.rise_us);
+        const TimeUs on_us = flash.last_high_us - flash.rise_us;
+        if (known.on_times < 2 || on_us + s_.cut_margin_us >= known.longest_on_us) return Cause::unexplained;
+        if (bounced(scored.t_us)) return Cause::bounce_beyond_settle;
+        if (switched(flash.rise_us - front_.rise_us(), scored.t_us)) return Cause::cut_by_switch;
+        return Cause::flash_beyond_learned;
+    }
+
+    /// The other side took over, or stayed lit while this one was dark.
+    Cause pushed_out(const Scored& scored, const SettledFlash& flash) const {
+        const TimeUs t_us = scored.t_us;
+        const SettledFlash* const rival = flashes_->last(other(scored.side), t_us);
+        if (rival == nullptr) return Cause::unexplained;
+        const TimeUs since_us = t_us - rival->rise_us;
+        const bool rise_window = since_us == 0 || since_us == TimeUs{s_.handover_us};
+        const bool fall_window = flash.fell_us <= t_us && rival->fell_us > t_us;
+        // who is lit and came later is pushed out by nobody
+        if (flash.fell_us > t_us && flash.rise_us > rival->rise_us) return Cause::unexplained;
+        if (!rise_window && !fall_window) return Cause::unexplained;
+        const bool hazard = asked_at(t_us) == Indication::hazard;
+        const TimeUs period_us = static_cast<TimeUs>(ride_.bike.period_us() * 2) + front_.rise_us();
+        if (switched(t_us - period_us, t_us) && hazard) return Cause::hazard_joined;
+        if (both_closed(t_us)) return Cause::both_contacts_closed;
+        if (!hazard) return rise_window ? Cause::taken_over : Cause::fall_pending;
+        const TimeUs uneven_us = front_.bounce_us + front_.filter_fall_us + front_.settle_us;
+        if (rise_window && skew_us(contacts_.rise_skew_us) + uneven_us > TimeUs{s_.handover_us})
+            return Cause::rise_skew_beyond_handover;
+        if (fall_window && s_.fall_window_us != 0 &&
+            skew_us(contacts_.fall_skew_us) + uneven_us > TimeUs{std::min(s_.fall_window_us, s_.handover_us)})
+            return Cause::fall_skew_beyond_window;
+        return fall_skew_fills_dark() ? Cause::fall_skew_fills_dark : Cause::unexplained;
+    }
+
+    /// With the jitter of one flash in a hundred, a side that falls late is hardly dark before it lights
+    /// again.
+    bool fall_skew_fills_dark() const {
+        const double jitter = 2.6 * jitter_;
+        const auto dark_us = static_cast<TimeUs>(ride_.bike.dark_us * (1 - jitter));
+        return dark_us < skew_us(contacts_.fall_skew_us) + front_.last_high_us() +
+                             core::built_in::chatter_gap_us + std::max<TimeUs>(s_.settle_us, s_.handover_us);
+    }
+
+    Cause false_show(const Scored& scored) const {
+        const TimeUs delay_us = front_.rise_us() + front_.last_high_us() + skew_us(contacts_.fall_skew_us);
+        if (both_closed(scored.t_us)) return Cause::both_contacts_closed;
+        const SettledFlash* const flash = flashes_->last(scored.side, scored.t_us);
+        if (flash != nullptr && s_.handover_end != HandoverEnd::at_once &&
+            scored.t_us - flash->rise_us == TimeUs{s_.handover_us})
+            return Cause::handover_pending;
+        if (flash != nullptr && flash->rise_us == scored.t_us) {
+            // its lamp was lit when it rose: only the front end's delay makes it look false
+            for (const Request& request : ride_.truth.requests)
+                if (core::shows(request.show, scored.side) && request.flashes > 0 &&
+                    request.last_light_off_us <= scored.t_us &&
+                    scored.t_us < request.last_light_off_us + delay_us)
+                    return Cause::too_short_to_settle;
+        }
+        return Cause::unexplained;
+    }
+
+    /// Missed, or acquired late.
+    Cause not_shown(const Scored& scored) const {
+        const TimeUs from_us = scored.asked->first_light_us;
+        const SettledFlash* const next = flashes_->next(scored.side, from_us - 1);
+        const TimeUs by_us = from_us + front_.rise_us() + skew_us(contacts_.rise_skew_us);
+        const TimeUs rose_us = flashes_->lit(scored.side, from_us) ? from_us
+                               : next == nullptr                   ? never_us
+                                                                   : next->rise_us;
+        if (both_closed(by_us)) return Cause::both_contacts_closed;
+        if (rose_us > std::min(scored.asked->end_us, by_us) || rose_us >= scored.asked->shown_by_us)
+            return Cause::too_short_to_settle;
+        const SettledFlash* const first = flashes_->last(scored.side, rose_us);
+        const bool ended_hidden = s_.handover_end == HandoverEnd::delay && first != nullptr &&
+                                  first->fell_us - first->rise_us <= TimeUs{s_.handover_us};
+        if (s_.handover_us != 0 && (ended_hidden || scored.t_us - rose_us <= TimeUs{s_.handover_us}))
+            return Cause::handover_pending;
+        return Cause::unexplained;
+    }
+
+    /// Released late, or overlapping too long.
+    Cause too_long(const Scored& scored) const {
+        const bool overlap = scored.what == ScoredWhat::overlap;
+        const TimeUs changed_us = overlap ? scored.change->from_us : scored.asked->end_us;
+        // a flick: the change before it may still be told
+        const TimeUs before_us = changed_us - static_cast<TimeUs>(ride_.bike.period_us());
+        if (both_closed(changed_us)) return Cause::both_contacts_closed;
+        for (const Request& request : ride_.truth.requests)
+            if (before_us <= request.start_us && request.start_us < changed_us &&
+                both_closed(request.start_us))
+                return Cause::both_contacts_closed;
+        return overlap && hazard_held(scored) ? Cause::hazard_held : Cause::unexplained;
+    }
+
+    /// No light has come since a hazard's last one, or nothing ends a side by its fall: both its holds run
+    /// on.
+    bool hazard_held(const Scored& scored) const {
+        TimeUs last_us = -1;
+        for (const Request& request : ride_.truth.requests)
+            if (request.start_us < scored.change->from_us && request.flashes > 0 &&
+                request.show == Indication::hazard)
+                last_us = request.last_light_off_us;
+        const TimeUs gone_us = scored.change->from_us + scored.value_us;
+        const auto quiet = [&](Side side) {
+            const SettledFlash* const next = flashes_->next(side, last_us);
+            return next == nullptr || next->rise_us + TimeUs{s_.handover_us} >= gone_us;
+        };
+        return last_us >= 0 && gone_us <= last_us + held_us() &&
+               (s_.fall_window_us == 0 || (quiet(Side::left) && quiet(Side::right)));
+    }
+
+    const core::Settings& s_;
+    const ContactModel& contacts_;
+    const RiderModel& rider_;
+    double jitter_;
+    const Ride& ride_;
+    FrontEnd front_;
+    std::optional<FlashHistory> flashes_; ///< only of rides with findings
+};
+
+SoakKind kind_of(ScoredWhat what) {
+    switch (what) {
+    case ScoredWhat::dropout:
+        return SoakKind::dropout;
+    case ScoredWhat::false_show:
+        return SoakKind::false_show;
+    case ScoredWhat::missed:
+        return SoakKind::missed;
+    case ScoredWhat::acquire:
+        return SoakKind::late_acquire;
+    case ScoredWhat::release:
+        return SoakKind::late_release;
+    case ScoredWhat::overlap:
+        return SoakKind::late_overlap;
+    }
+    return SoakKind::dropout;
+}
+
+} // namespace
+
+void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict) {
+    verdict.findings.clear();
+    verdict.latencies.clear();
+    Judge judge(soak, ride);
+    for_each_scored(ride.truth, timeline, [&](const Scored& scored) {
+        const bool latency = scored.what == ScoredWhat::acquire || scored.what == ScoredWhat::release ||
+                             scored.what == ScoredWhat::overlap;
+        if (latency)
+            verdict.latencies.push_back(
+                {scored.what, scored.t_us, scored.value_us, scored.side, nullptr, nullptr});
+        if (latency && scored.value_us <= judge.limit_us(scored)) return;
+        // what is never shown is told once, as missed
+        if (scored.what == ScoredWhat::acquire && scored.t_us == scored.asked->shown_by_us) return;
+        verdict.findings.push_back({kind_of(scored.what), judge.cause(scored), scored.side, scored.t_us,
+                                    latency ? scored.value_us : 0});
+    });
+}
+
+} // namespace winkhold::measure

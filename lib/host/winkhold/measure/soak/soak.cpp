@@ -1,0 +1,105 @@
+#include "winkhold/measure/soak/soak.hpp"
+
+#include "winkhold/measure/soak/detail/state_file.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <exception>
+#include <mutex>
+#include <thread>
+
+namespace winkhold::measure {
+namespace {
+
+/// Shards in the order in which threads take them, and what became of them.
+class Shards {
+public:
+    explicit Shards(const SoakPlan& plan)
+        : plan_(plan), done_(static_cast<std::size_t>(shards_of(plan.flashes))) {
+        if (!plan.state_file.empty()) state_.emplace(plan, done_);
+        for (std::size_t i = 0; i < done_.size(); ++i)
+            if (!done_[i]) open_.push_back(static_cast<std::int64_t>(i));
+    }
+
+    std::int64_t all() const { return static_cast<std::int64_t>(done_.size()); }
+    std::int64_t open() const { return static_cast<std::int64_t>(open_.size()); }
+    std::int64_t finished() const { return finished_; }
+    bool over() const { return failed_ || finished_ == open(); }
+
+    void work() try {
+        for (std::size_t i = next_++; i < open_.size() && !failed_; i = next_++) {
+            const SoakTally tally = run_shard(plan_, open_[i]);
+            const std::lock_guard lock(mutex_);
+            if (state_) state_->append(open_[i], tally);
+            done_[static_cast<std::size_t>(open_[i])] = tally;
+            ++finished_;
+        }
+    } catch (...) {
+        const std::lock_guard lock(mutex_);
+        error_ = std::current_exception();
+        failed_ = true;
+    }
+
+    SoakTally sum() const {
+        if (error_) std::rethrow_exception(error_);
+        SoakTally sum;
+        for (const auto& shard : done_)
+            sum.append(*shard);
+        return sum;
+    }
+
+private:
+    const SoakPlan& plan_;
+    std::vector<std::optional<SoakTally>> done_;
+    std::vector<std::int64_t> open_;
+    std::optional<StateFile> state_;
+    std::atomic<std::size_t> next_{0};
+    std::atomic<std::int64_t> finished_{0};
+    std::atomic<bool> failed_{false};
+    std::exception_ptr error_;
+    std::mutex mutex_;
+};
+
+} // namespace
+
+SoakRun run_soak_ride(const SoakPlan& plan, std::int64_t ride) {
+    const auto number = static_cast<std::uint64_t>(ride);
+    SoakRun run{draw_soak_ride(plan.seed, number, plan.settings), {}, {}, {}};
+    RideMaker maker(run.soak.scenario);
+    run.ride = maker.make(plan.seed, soak_trial(number));
+    run.timeline = decode(run.ride.trace, run.soak.scenario.decoder);
+    judge_soak_ride(run.soak, run.ride, run.timeline, run.verdict);
+    return run;
+}
+
+SoakTally run_shard(const SoakPlan& plan, std::int64_t shard) {
+    SoakTally tally;
+    for (std::int64_t ride = shard * rides_a_shard; tally.flashes() < shard_flashes; ++ride) {
+        const SoakRun run = run_soak_ride(plan, ride);
+        std::int64_t flashes = 0;
+        for (const Request& request : run.ride.truth.requests)
+            flashes += request.flashes;
+        tally.add(ride, run.soak.population, flashes, run.verdict);
+    }
+    return tally;
+}
+
+SoakTally run_soak(const SoakPlan& plan, const SoakProgress& progress) {
+    Shards shards(plan);
+    const std::int64_t before = shards.all() - shards.open();
+    const auto threads = std::clamp<std::int64_t>(plan.threads, 1, std::max<std::int64_t>(1, shards.open()));
+    {
+        std::vector<std::jthread> workers;
+        for (std::int64_t i = 0; i < threads; ++i)
+            workers.emplace_back([&] { shards.work(); });
+        while (progress && !shards.over()) {
+            progress(before + shards.finished(), before, shards.all());
+            std::this_thread::sleep_for(std::chrono::milliseconds(100));
+        }
+    }
+    if (progress) progress(before + shards.finished(), before, shards.all());
+    return shards.sum();
+}
+
+} // namespace winkhold::measure

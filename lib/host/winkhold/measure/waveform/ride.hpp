@@ -1,0 +1,59 @@
+/// A synthetic ride: what the taps showed, and the truth beside it.
+#pragma once
+
+#include "winkhold/measure/waveform/scenario.hpp"
+#include "winkhold/measure/waveform/truth.hpp"
+#include "winkhold/taps/trace/trace.hpp"
+
+#include <cstdint>
+
+namespace winkhold::measure {
+
+/// The flasher of one trial: the scenario's ranges, drawn. Durations in us, before jitter.
+struct Bike {
+    double on_us{0};
+    double dark_us{0};
+    double lamp_out_on_us{0};
+    double lamp_out_dark_us{0};
+
+    double period_us() const { return on_us + dark_us; }
+};
+
+/// One tap's level from `t_us` on.
+struct LevelChange {
+    TimeUs t_us;
+    bool high;
+};
+
+struct Ride {
+    Bike bike;
+    Trace trace;
+    Truth truth;
+};
+
+/// Makes rides. Keeps its buffers from one to the next, so one maker serves one thread.
+class RideMaker {
+public:
+    explicit RideMaker(const Scenario& scenario) : scenario_(scenario) {}
+
+    /// The ride of this trial; the same for the same scenario, seed and trial, always.
+    /// The reference is good until the next call.
+    const Ride& make(std::uint64_t seed, std::uint64_t trial);
+
+private:
+    struct Light { ///< one bright phase of the flasher's output
+        core::Indication show;
+        TimeUs on_us;
+        TimeUs off_us;
+    };
+    friend class Flashing;
+    friend class Contacts;
+
+    const Scenario scenario_;
+    Ride ride_;
+    std::vector<Light> lights_;
+    std::vector<LevelChange> contacts_[2];
+    std::vector<LevelChange> supply_; ///< empty: up all along
+};
+
+} // namespace winkhold::measure

@@ -1,0 +1,59 @@
+#include "winkhold/measure/waveform/scenario.hpp"
+
+#include "winkhold/base/vehicle/detail/decoder_fields.hpp"
+#include "winkhold/base/vehicle/detail/vehicle_files.hpp"
+#include "winkhold/measure/waveform/detail/scenario_sections.hpp"
+
+#include <fmt/format.h>
+
+namespace winkhold::measure {
+namespace {
+
+/// All sections that a variant may change, too; `of` leads their names in messages.
+void read_sections(const std::string& path, const toml::table& root, const std::string& of,
+                   Scenario& scenario) {
+    const auto section = [&](const char* name, auto&& read) {
+        in_section(path, root, name, read, of + name);
+    };
+    section("flasher", [&](TomlFields& f) { read_flasher(f, scenario.flasher); });
+    section("lines", [&](TomlFields& f) { read_lines(path, f, scenario.contacts, scenario.taps); });
+    section("volts", [&](TomlFields& f) { read_volts(f, scenario.volts); });
+    section("front_end", [&](TomlFields& f) { read_volts_front_end(f, root.get("volts"), scenario.volts); });
+    section("rider", [&](TomlFields& f) { read_rider(path, f, scenario.rider); });
+    section("clock", [&](TomlFields& f) { read_clock(f, scenario.clock); });
+    section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
+}
+
+} // namespace
+
+Scenario scenario_of(const Vehicle& vehicle) {
+    Scenario scenario;
+    scenario.name = vehicle.name();
+    for (const VehicleFile& file : files_of(vehicle))
+        read_sections(file.path, file.root, "", scenario);
+    check_front_end(scenario.volts);
+    if (scenario.rider.script.empty())
+        throw InputError(at_line(vehicle.path(), 0,
+                                 "[rider] script: missing; say what the rider asks for, like "
+                                 "script = [{ show = \"left\", flashes = [4, 9] }]"));
+    return scenario;
+}
+
+std::vector<Variant> variants_of(const Vehicle& vehicle) {
+    const Scenario base = scenario_of(vehicle);
+    const VehicleFile& own = files_of(vehicle).back();
+    if (!own.root.contains("variant")) return {{"", base}};
+    std::vector<Variant> variants;
+    in_each_table(own.path, own.root, "variant", [&](TomlFields& fields) {
+        Variant& variant = variants.emplace_back(Variant{"", base});
+        fields.text("name", variant.name);
+        if (variant.name.empty()) fields.refuse("name", fields.table(), "missing; say what is different");
+        for (const char* section : {"flasher", "lines", "volts", "rider", "clock", "decoder", "fault"})
+            fields.node(section);
+        fields.done();
+        read_sections(own.path, fields.table(), "variant.", variant.scenario);
+    });
+    return variants;
+}
+
+} // namespace winkhold::measure

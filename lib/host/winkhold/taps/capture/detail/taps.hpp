@@ -1,0 +1,79 @@
+/// The taps of a recording: where each is found, and what it says.
+#pragma once
+
+#include "winkhold/taps/capture/recording.hpp"
+
+#include <array>
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace winkhold::taps::capture {
+
+using core::Lines;
+
+struct NamedTap {
+    Lines::Tap tap;
+    std::string_view name;
+};
+
+/// What recordings call the taps, unless options say otherwise.
+inline constexpr std::array<NamedTap, 5> named_taps{{{Lines::left, "left"},
+                                                     {Lines::right, "right"},
+                                                     {Lines::brake, "brake"},
+                                                     {Lines::tail, "tail"},
+                                                     {Lines::supply, "supply"}}};
+
+/// A place in a recording that can hold a tap: a column, or a bit of a signal.
+struct Place {
+    std::size_t index{0};
+    unsigned bit{0};
+
+    friend bool operator==(const Place&, const Place&) = default;
+};
+
+/// A tap and the place it is read from.
+struct PlacedTap {
+    Lines::Tap tap;
+    Place place;
+};
+
+/// What a kind of recording offers to choose taps from.
+struct Offer {
+    std::string_view place_noun; ///< "column" or "signal"
+    std::vector<std::string> names;
+    std::function<std::optional<Place>(std::string_view name)> find;
+};
+
+/// Finds each tap: a side by the option's name, else a tap by its own name, else by its own name in volts.
+/// Throws Complaint if a side is found nowhere or both sides are read from one place.
+std::vector<PlacedTap> place_taps(const RecordingOptions& options, const Offer& offer);
+
+/// What a level or a voltage says about a tap. A tap is low until something is said.
+class TapRules {
+public:
+    explicit TapRules(const RecordingOptions& options)
+        : inverted_(options.active_high ? 0 : Lines::left | Lines::right), on_above_v_(options.on_above_v),
+          off_below_v_(options.off_below_v) {}
+
+    Lines with_level(Lines lines, Lines::Tap tap, bool high) const {
+        return lines.with(tap, high != ((inverted_ & tap) != 0));
+    }
+
+    Lines with_volts(Lines lines, Lines::Tap tap, double volts) const {
+        if (is_on(volts)) return with_level(lines, tap, true);
+        return is_off(volts) ? with_level(lines, tap, false) : lines;
+    }
+
+    bool is_on(double volts) const { return volts > on_above_v_; }
+    bool is_off(double volts) const { return volts < off_below_v_; }
+
+private:
+    unsigned inverted_;
+    double on_above_v_;
+    double off_below_v_;
+};
+
+} // namespace winkhold::taps::capture

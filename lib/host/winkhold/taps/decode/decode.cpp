@@ -1,0 +1,162 @@
+#include "winkhold/taps/decode/decode.hpp"
+
+#include "winkhold/base/names.hpp"
+#include "winkhold/base/text/caution.hpp"
+#include "winkhold/base/text/detail/csv_writer.hpp"
+#include "winkhold/base/text/detail/legible.hpp"
+#include "winkhold/base/text/detail/put_aside.hpp"
+#include "winkhold/base/text/detail/strip.hpp"
+#include "winkhold/base/text/detail/wrapped.hpp"
+#include "winkhold/taps/decode/detail/caveats.hpp"
+#include "winkhold/taps/decode/detail/decoded_with.hpp"
+#include "winkhold/taps/trace/events.hpp"
+
+#include <fmt/ostream.h>
+#include <vector>
+
+namespace winkhold::taps {
+namespace {
+
+using core::Indication;
+using core::Side;
+
+/// Feeds the whole source; returns its end.
+TimeUs run(DecodedFeed& feed, EdgeSource& source) {
+    Edge edge;
+    while (source.next(edge))
+        feed.feed(edge);
+    feed.finish(source.end_us());
+    return source.end_us();
+}
+
+void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed,
+                const std::function<void()>& addition) {
+    PutAside faults;
+    const char* between_changes = "";
+    const char* between_faults = "";
+    fmt::print(out, "{{\"schema\":\"winkhold.decode/1\",\n\"transitions\":[");
+    feed.on_indication([&](TimeUs t_us, Indication indication) {
+        fmt::print(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between_changes, t_us, name(indication));
+        between_changes = ",";
+    });
+    feed.on_fault([&](const FaultEvent& fault) {
+        faults.add("{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults, fault.t_us,
+                   name(fault.fault), name(fault.line));
+        between_faults = ",";
+    });
+    const TimeUs end_us = run(feed, source);
+    fmt::print(out, "],\n\"faults\":[");
+    faults.write_to(out);
+    fmt::print(out, "],\n\"end_us\":{}", end_us);
+    write_caveats_json(out, source.caveats());
+    addition();
+    fmt::print(out, "}}\n");
+}
+
+void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
+    CsvWriter csv(out);
+    csv.record("time_us", "event", "value", "line");
+    feed.on_indication(
+        [&](TimeUs t_us, Indication indication) { csv.record(t_us, "indication", name(indication), ""); });
+    feed.on_fault([&](const FaultEvent& fault) {
+        csv.record(fault.t_us, "fault", name(fault.fault), name(fault.line));
+    });
+    const TimeUs end_us = run(feed, source);
+    for (const Caveat& caveat : source.caveats())
+        csv.record(caveat.first_us, "caveat", caveat.name, "");
+    csv.record(end_us, "end", "", "");
+    csv.flush();
+}
+
+class TextReport {
+public:
+    explicit TextReport(DecodedFeed& feed) {
+        feed.on_edge([this](const Edge& edge) {
+            if (first_us_ < 0) first_us_ = edge.t_us;
+            for (const Side side : {Side::left, Side::right})
+                lines_[index(side)].level(edge.t_us, edge.lines.has(side));
+        });
+        feed.on_indication([this](TimeUs t_us, Indication indication) {
+            for (const Side side : {Side::left, Side::right})
+                shown_[index(side)].level(t_us, core::shows(indication, side));
+            listed(t_us, fmt::format("{}", name(indication)), changes_);
+        });
+        feed.on_fault([this](const FaultEvent& fault) {
+            listed(fault.t_us, fmt::format("{}: {}", name(fault.line), advice(fault.fault)), faults_);
+        });
+    }
+
+    void print(std::ostream& out, const std::string& title, TimeUs end_us,
+               const std::vector<Caveat>& caveats) {
+        constexpr std::size_t columns = 66;
+        const TimeUs from_us = std::max<TimeUs>(first_us_, 0);
+        out << wrapped(
+                   "", "  ",
+                   fmt::format("{}: {:.3f} s to {:.3f} s", legible(title), seconds(from_us), seconds(end_us)))
+            << "\n";
+        const auto strip = [&](const char* label, Strip& strip) {
+            fmt::print(out, "{:>12} {}\n", label, strip.draw(from_us, end_us, columns));
+        };
+        strip("line left", lines_[0]);
+        strip("line right", lines_[1]);
+        strip("shown left", shown_[0]);
+        strip("shown right", shown_[1]);
+        fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
+                   seconds(end_us - from_us) * 1e3 / columns);
+        write_caveats_text(out, caveats);
+        list(out, "Indication", changes_);
+        list(out, "Faults", faults_);
+    }
+
+private:
+    struct List {
+        std::vector<std::string> first;
+        std::int64_t count{0};
+    };
+
+    static std::size_t index(Side side) { return static_cast<std::size_t>(side); }
+    static double seconds(TimeUs us) { return static_cast<double>(us) / 1e6; }
+
+    static void listed(TimeUs t_us, const std::string& what, List& list) {
+        constexpr std::size_t most = 40;
+        if (++list.count <= static_cast<std::int64_t>(most))
+            list.first.push_back(
+                wrapped(fmt::format("{:>14.6f} s  ", seconds(t_us)), std::string(18, ' '), what));
+    }
+
+    static void list(std::ostream& out, const char* title, const List& list) {
+        fmt::print(out, "{}{}\n", title, list.count == 0 ? ": none" : "");
+        for (const std::string& line : list.first)
+            fmt::print(out, "{}", line);
+        const auto more = list.count - static_cast<std::int64_t>(list.first.size());
+        if (more > 0) fmt::print(out, "{:>16}  and {} more; --csv lists all\n", "", more);
+        fmt::print(out, "\n");
+    }
+
+    Strip lines_[2];
+    Strip shown_[2];
+    List changes_;
+    List faults_;
+    TimeUs first_us_{-1};
+};
+
+} // namespace
+
+void write_decoded(std::ostream& out, EdgeSource& source, const core::Settings& settings, Format format,
+                   const std::string& title) {
+    write_decoded_with(out, source, settings, format, title, [] {});
+}
+
+void write_decoded_with(std::ostream& out, EdgeSource& source, const core::Settings& settings, Format format,
+                        const std::string& title, const std::function<void()>& addition) {
+    DecodedFeed feed(settings);
+    if (format == Format::json) return write_json(out, source, feed, addition);
+    if (format == Format::csv) return write_csv(out, source, feed);
+    TextReport report(feed);
+    const TimeUs end_us = run(feed, source);
+    report.print(out, title, end_us, source.caveats());
+    addition();
+    out << caution;
+}
+
+} // namespace winkhold::taps

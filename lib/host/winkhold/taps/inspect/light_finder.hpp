@@ -1,0 +1,82 @@
+/// One raw line -> the lights it shows, and what happens at their edges. Needs no settings: they are what an
+/// inspection is to find.
+#pragma once
+
+#include "winkhold/base/time.hpp"
+#include "winkhold/taps/inspect/run_lengths.hpp"
+
+#include <deque>
+#include <vector>
+
+namespace winkhold::taps {
+
+/// Contacts come to rest within this time, and no PWM pauses longer (facts: bounce up to 20 ms, PWM from 60
+/// Hz; the decoder takes a shorter gap for chatter, too). Unit: us.
+inline constexpr TimeUs unrest_us = 25'000;
+
+/// One bright phase: highs with no low of `unrest_us` or longer between.
+struct SeenLight {
+    TimeUs on_us{0};        ///< first high
+    TimeUs off_us{0};       ///< first low of the last unrest; the end of the recording if it is still lit
+    TimeUs last_high_us{0}; ///< off_us, or later if the fall bounces
+    bool from_start{false}; ///< lit since before the recording
+    bool to_end{false};     ///< lit at its end
+    /// When the level changed again within `unrest_us` of on_us: time since on_us, at most 64 of them. Unit:
+    /// us.
+    std::vector<std::int32_t> rise_changes_us{};
+    int fall_changes{0};    ///< level changes between off_us and last_high_us, both included, less one
+    TimeUs rise_low_us{0};  ///< longest low within the rise's unrest
+    TimeUs fall_high_us{0}; ///< longest high within the fall's unrest
+
+    bool whole() const { return !from_start && !to_end; }
+    TimeUs lit_us() const { return off_us - on_us; }
+    TimeUs rise_settles_us() const { return rise_changes_us.empty() ? 0 : rise_changes_us.back(); }
+    TimeUs fall_settles_us() const { return last_high_us - off_us; }
+};
+
+/// How the bright phases are chopped.
+struct Chopping {
+    RunLengths cycles;     ///< rise to rise, up to 30 ms, from 25 ms after each light's begin
+    double high_us{0};     ///< of these cycles, the part that is high
+    TimeUs low_most_us{0}; ///< longest low between two such rises
+};
+
+/// Memory grows with the lights, not with the edges.
+class LightFinder {
+public:
+    /// Lows below `bridged_us` belong to the light; what is lit for less than `least_us` is a pulse, no
+    /// light.
+    LightFinder(TimeUs bridged_us, TimeUs least_us) : bridged_us_(bridged_us), least_us_(least_us) {}
+
+    /// The line changes to `high` at `t_us`; calls in order of time, each a change. A line that is high at
+    /// the first call of all was so before.
+    void change(TimeUs t_us, bool high, bool at_start);
+    void finish(TimeUs end_us);
+
+    std::vector<SeenLight> lights;
+    Chopping chopping;
+    std::int64_t pulses{0}; ///< too short for a light
+    TimeUs longest_pulse_us{0};
+
+private:
+    void rise(TimeUs t_us, bool at_start);
+    void fall(TimeUs t_us);
+    void note_change(TimeUs t_us);
+    void close(bool to_end);
+    void find_fall(SeenLight& light) const;
+
+    TimeUs bridged_us_;
+    TimeUs least_us_;
+    bool open_{false};
+    SeenLight light_;
+    TimeUs last_rise_us_{0};
+    TimeUs last_fall_us_{0};
+    TimeUs rest_from_us_{0}; ///< cycles count from here
+    struct High {
+        TimeUs rise_us;
+        TimeUs fall_us;
+    };
+    std::deque<High> recent_; ///< highs of this light that ended within the last `unrest_us`
+};
+
+} // namespace winkhold::taps

@@ -1,0 +1,2 @@
+#define WORDS words_unoptimised
+#include "house/words.inc"

@@ -1,0 +1,2 @@
+#define WORDS words_optimised
+#include "house/words.inc"
