@@ -17,6 +17,7 @@ struct Decode {
     FormatChoice format;
     bool hindsight{false};
     std::string out_file;
+    Force force;
 
     void declare(Command& command) {
         command.name = "decode";
@@ -34,6 +35,7 @@ struct Decode {
         command.text("--out", "FILE", out_file,
                      "also write lines, settled lines, answer and faults as a value change dump (.vcd, for "
                      "any waveform viewer) or as CSV (.csv)");
+        force.add_to(command);
         choice.add_to(command);
         decoder.add_to(command);
         command.example_for = "two columns named blinker_l and blinker_r, in volts";
@@ -46,8 +48,7 @@ struct Decode {
         const auto source = choice.open(recording);
         if (out_file.empty()) return report(*source, settings);
         check_ending("--out", out_file, {".vcd", ".csv"});
-        check_keeps("--out", out_file, recording, "recording");
-        Output file(out_file);
+        Output file(out_file, force.given());
         const auto written = out_file.ends_with(".vcd") ? host::DecodedFormat::vcd : host::DecodedFormat::csv;
         const int code =
             report(*host::write_decoded_file(*source, settings, written, file.stream()), settings);
@@ -56,7 +57,7 @@ struct Decode {
     }
 
     int report(host::EdgeSource& source, const core::Settings& settings) const {
-        Output out("-");
+        Output out = output_beside(recording);
         std::size_t findings = 0; // faults are findings about the bike, not about the run
         if (hindsight)
             findings = host::write_decoded_with_hindsight(out.stream(), source, settings, format.streamed(),

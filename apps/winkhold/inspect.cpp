@@ -35,7 +35,8 @@ struct Inspect {
                 seen, [this](double volts) { return choice.open_at(recording, volts); });
         format.print({.text = [&] { return host::inspect_text(seen, recording); },
                       .json = [&] { return host::inspect_json(seen); }});
-        return 0; // what is odd about a bike is no fault of the run
+        tell_caveats(recording, *source);
+        return count_losses(*source) > 0 ? 1 : 0; // what is odd about a bike is no fault of the run
     }
 };
 

@@ -24,13 +24,14 @@ constexpr const char* what_next = R"(Wrote {0}: an invented bike, with comments.
 struct New {
     std::string file;
     std::string name;
+    Force force;
 
     void declare(Command& command) {
         command.name = "new";
         command.summary = "Write a commented vehicle file to begin with";
         command.argument("FILE", file, "file to write, or - for standard output");
         command.text("--name", "NAME", name, "what the bike is called").shown_as_default("the demo's name");
-        command.notes = "Never writes over a file that is there.";
+        force.add_to(command);
         command.example_for = "a file for your bike";
         command.example = {"winkhold new bike.toml --name \"Red one\""};
     }
@@ -41,7 +42,7 @@ struct New {
             Output::print(text);
             return 0;
         }
-        host::write_new_file(file, text);
+        Output::write(file, force.given(), text);
         Output::print(fmt::format(what_next, file, host::caution));
         return 0;
     }

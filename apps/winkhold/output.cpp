@@ -3,37 +3,71 @@
 #include "winkhold/base/error.hpp"
 
 #include <algorithm>
-#include <filesystem>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-#include <fstream>
 #include <iostream>
+#include <sys/stat.h>
+#include <unistd.h>
 
 namespace winkhold::app {
+namespace {
 
-Output::Output(const std::string& path) : path_(path) {
-    if (path == "-") return;
-    file_ = std::make_unique<std::ofstream>(path, std::ios::binary);
-    if (!*file_) throw host::InputError(host::at_line(path, 0, "can't be written; does its folder exist?"));
+bool is_live(const std::string& input) {
+    struct stat about {};
+    const bool known = input == "-" ? fstat(STDIN_FILENO, &about) == 0 : stat(input.c_str(), &about) == 0;
+    return known && !S_ISREG(about.st_mode);
+}
+
+} // namespace
+
+void Force::add_to(Command& command) {
+    command.flag("--force", force_, "replace a file that is there already");
+}
+
+Output::Output(const std::string& path, bool replace) {
+    if (path != "-") file_ = std::make_unique<host::OutputFile>(path, replace);
+}
+
+Output::Output(When when) {
+    if (when == When::at_finish)
+        held_ = std::make_unique<host::PutAside>();
+    else
+        std::cout << std::unitbuf;
 }
 
 Output::~Output() = default;
 
 std::ostream& Output::stream() {
-    return file_ ? *file_ : std::cout;
+    return file_ ? file_->stream() : held_ ? held_->stream() : std::cout;
 }
 
 void Output::finish() {
-    stream().flush();
-    if (!stream())
-        throw host::InputError(
-            host::at_line(path_ == "-" ? "standard output" : path_, 0, "writing failed; is the disk full?"));
+    if (file_) return file_->finish();
+    if (held_) held_->write_to(std::cout);
+    std::cout.flush();
+    if (!std::cout)
+        throw host::InputError(host::at_line("standard output", 0, "writing failed; is the disk full?"));
 }
 
-void Output::write(const std::string& path, std::string_view text) {
-    Output out(path);
+void Output::write(const std::string& path, bool replace, std::string_view text) {
+    Output out(path, replace);
     out.stream() << text;
     out.finish();
+}
+
+void Output::print(std::string_view text) {
+    write("-", false, text);
+}
+
+Output output_beside(const std::string& input) {
+    return Output(is_live(input) ? Output::When::live : Output::When::at_finish);
+}
+
+void tell_edited(const std::string& path, const std::string& difference) {
+    if (difference.empty())
+        fmt::print(stderr, "{}: says all of that already; nothing changed\n", path);
+    else
+        fmt::print(stderr, "Changed in {}:\n{}", path, difference);
 }
 
 void check_ending(std::string_view option, const std::string& out,
@@ -42,13 +76,6 @@ void check_ending(std::string_view option, const std::string& out,
                      [&](std::string_view end) { return out.ends_with(end); }))
         throw host::InputError(fmt::format("{} {}: the name must end in {}, which says the format", option,
                                            out, fmt::join(endings, " or ")));
-}
-
-void check_keeps(std::string_view option, const std::string& out, const std::string& input,
-                 std::string_view what) {
-    std::error_code error;
-    if (std::filesystem::equivalent(out, input, error))
-        throw host::InputError(fmt::format("{} would write over the {}; choose another name", option, what));
 }
 
 } // namespace winkhold::app

@@ -17,7 +17,7 @@ constexpr host::TimeUs plain_hold_us = 840'000;
 
 struct ProveFaults {
     std::vector<std::string> ids;
-    std::string folder{"data/faults"};
+    std::string folder;
     std::uint64_t seeds{20};
     Threads threads;
     DecoderOptions decoder;

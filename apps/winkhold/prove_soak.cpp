@@ -16,11 +16,13 @@ namespace winkhold::app {
 namespace {
 
 constexpr std::int64_t no_ride = -1;
+constexpr std::int64_t most_flashes = 100'000'000'000; // a million shards
 
 struct ProveSoak {
     host::SoakPlan plan;
     std::int64_t ride{no_ride};
     std::string out;
+    Force force;
     Threads threads;
     DecoderOptions decoder;
     FormatChoice format;
@@ -29,7 +31,7 @@ struct ProveSoak {
         command.name = "prove soak";
         command.group = Command::Group::proof;
         command.summary = "Decode a very long run over all that a bike may do; say why what went wrong";
-        add_flashes(command, plan.flashes, 1'000'000'000'000, "how many at least");
+        add_flashes(command, plan.flashes, most_flashes, "how many at least");
         add_seed(command, plan.seed);
         threads.add_to(command);
         command.text("--state", "FILE", plan.state_file,
@@ -39,6 +41,7 @@ struct ProveSoak {
                     "show this one ride instead")
             .shown_as_default("");
         command.text("--out", "FILE", out, "write the ride's recording to this CSV file").only_with("--ride");
+        force.add_to(command);
         format.add_to(command, {Format::json});
         decoder.add_to(command);
         command.notes = "Exit code 1 if anything is unexplained.";
@@ -63,7 +66,7 @@ struct ProveSoak {
     int show_ride() const {
         const host::SoakRun run = host::run_soak_ride(plan, ride);
         if (!out.empty()) {
-            Output recording(out);
+            Output recording(out, force.given());
             host::write_csv(recording.stream(), run.ride.trace);
             recording.finish();
         }

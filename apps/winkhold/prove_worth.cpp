@@ -16,7 +16,8 @@ struct ProveWorth {
         command.name = "prove worth";
         command.group = Command::Group::proof;
         command.summary = "What each rule of the decoder costs and gains: change one at a time";
-        command.text("--data", "FOLDER", plan.data, "folder with scenarios/ and faults/");
+        command.text("--data", "FOLDER", plan.data, "folder with scenarios/ and faults/")
+            .shown_as_default("carried along");
         add_flashes(command, plan.flashes, 100'000'000, "flashes of each kind of ride, at least");
         add_seed(command, plan.seed, "rides: ");
         add_fault_rides(command, "--fault-seeds", plan.fault_seeds);

@@ -31,6 +31,7 @@ struct Sequence {
     std::string from;
     std::string length;
     std::string out_file;
+    Force force;
     DecoderOptions decoder;
     RecordingOptions choice;
     FormatChoice format;
@@ -52,6 +53,7 @@ struct Sequence {
         command.text("--for", "TIME", length, "and so long").shown_as_default("two flashes or so");
         command.text("--out", "FILE", out_file,
                      "also write a value change dump (.vcd) with one signal a lamp");
+        force.add_to(command);
         format.add_to(command, {Format::json, Format::csv});
         choice.add_to(command);
         decoder.add_to(command);
@@ -72,7 +74,9 @@ struct Sequence {
         std::string title = input;
         std::unique_ptr<host::EdgeSource> source;
         if (rides) {
-            const host::Scenario scenario = host::scenario_of(*rides);
+            const host::Scenario scenario = host::scenario_or_demo_ride(*rides);
+            if (!rides->has("rider"))
+                fmt::print(stderr, "{}: no [rider]; the lamps play on the demo's ride\n", input);
             settings = scenario.decoder;
             title = scenario.name;
             source = std::make_unique<host::TraceSource>(host::RideMaker(scenario).make(seed, trial).trace);
@@ -84,8 +88,7 @@ struct Sequence {
         host::check_settings(settings);
         if (out_file.empty()) return report(*source, settings, plan, title);
         check_ending("--out", out_file, {".vcd"});
-        check_keeps("--out", out_file, input, "recording");
-        Output file(out_file);
+        Output file(out_file, force.given());
         const int code =
             report(*host::write_lamp_vcd(*source, settings, plan, file.stream()), settings, plan, title);
         file.finish();
@@ -94,7 +97,7 @@ struct Sequence {
 
     int report(host::EdgeSource& source, const core::Settings& settings, const host::LampPlan& plan,
                const std::string& title) const {
-        Output out("-");
+        Output out = output_beside(input);
         const std::int64_t dark =
             host::write_sequence(out.stream(), source, settings, plan, format.streamed(), close_up(), title);
         out.finish();

@@ -6,6 +6,9 @@
 #include "winkhold/measure/waveform/ride.hpp"
 #include "winkhold/taps/capture/recording.hpp"
 
+#include <fmt/format.h>
+#include <optional>
+
 namespace winkhold::app {
 namespace {
 
@@ -15,6 +18,7 @@ struct Simulate {
     std::uint64_t trial{0};
     std::string out{"-"};
     std::string truth;
+    Force force;
 
     void declare(Command& command) {
         command.name = "simulate";
@@ -25,28 +29,32 @@ struct Simulate {
         command.text("--out", "FILE", out, "recording to write, .csv or .vcd")
             .shown_as_default("CSV to standard output");
         command.text("--truth", "FILE", truth, "CSV to write what the rider asked for");
+        force.add_to(command);
         command.example_for = "the nominal bike as a value change dump, with its truth";
         command.example = {"winkhold simulate data/scenarios/nominal.toml --seed 7 --out ride.vcd "
                            "--truth truth.csv"};
     }
 
     int run() const {
-        for (const std::string* const written : {&out, &truth})
-            check_keeps(written == &out ? "--out" : "--truth", *written, scenario, "scenario");
         host::RideMaker maker(host::scenario_of(host::Vehicle::read(scenario)));
         const host::Ride& ride = maker.make(seed, trial);
+        if (truth == out) throw host::InputError("--out and --truth name the same file");
+        std::optional<Output> true_answer;
         if (!truth.empty()) {
-            if (truth == out) throw host::InputError("--out and --truth name the same file");
-            Output file(truth);
-            host::write_truth_csv(file.stream(), ride.truth);
-            file.finish();
+            true_answer.emplace(truth, force.given());
+            host::write_truth_csv(true_answer->stream(), ride.truth);
         }
-        Output file(out);
+        Output file(out, force.given());
         if (out.ends_with(".vcd"))
             host::write_vcd(file.stream(), ride.trace);
         else
             host::write_csv(file.stream(), ride.trace);
         file.finish();
+        if (true_answer) true_answer->finish();
+        if (out != "-")
+            fmt::print(stderr, "{}: {} edges of {:.1f} s{}\n", out, ride.trace.edges.size(),
+                       static_cast<double>(ride.trace.end_us) / 1e6,
+                       truth.empty() ? "" : fmt::format("; {}: what the rider asked for", truth));
         return 0;
     }
 };

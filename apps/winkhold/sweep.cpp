@@ -1,10 +1,12 @@
 #include "commands.hpp"
 #include "decoder_options.hpp"
 #include "format.hpp"
+#include "output.hpp"
 #include "recording_options.hpp"
 #include "work_options.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/measure/sweep/report.hpp"
 
 #include <fmt/format.h>
@@ -20,6 +22,7 @@ struct SweepCommand {
     std::int64_t trials{host::SweepPlan{}.trials};
     std::uint64_t seed{host::SweepPlan{}.seed};
     double target{host::SweepPlan{}.target};
+    std::string onto;
     Threads threads;
     DecoderOptions decoder;
     RecordingOptions choice;
@@ -35,6 +38,11 @@ struct SweepCommand {
         add_seed(command, seed, "scenario: ");
         command.number("--target", target, 0.0, 1.0,
                        "dropout rate that the 95 % upper bound must not exceed");
+        command
+            .text(
+                "--onto", "FILE", onto,
+                "vehicle file whose [decoder] takes the choice; all else in it stays. Shows what it changes")
+            .reading(Reads::vehicle);
         threads.add_to(command);
         format.add_to(command, {Format::json, Format::csv});
         choice.add_to(command);
@@ -64,6 +72,7 @@ struct SweepCommand {
         if (!(target > 0 && target < 1))
             throw host::InputError(fmt::format("--target {}: a rate between 0 and 1, like 1e-4", target));
         host::Sweep sweep;
+        std::size_t losses = 0;
         std::string title = input;
         if (input.ends_with(".toml")) {
             const host::Scenario scenario = host::scenario_of(host::Vehicle::read(input));
@@ -73,11 +82,19 @@ struct SweepCommand {
             const auto source = choice.open(input);
             sweep = host::sweep_recording(*source, plan(core::Settings{}));
             tell_caveats(input, *source);
+            losses = count_losses(*source);
         }
         format.print({.text = [&] { return host::sweep_text(sweep, title); },
                       .json = [&] { return host::sweep_json(sweep); },
                       .csv = [&] { return host::sweep_csv(sweep); }});
-        return sweep.choice.point ? 0 : 1;
+        if (!onto.empty()) {
+            const core::Settings before = host::decoder_settings(host::Vehicle::read(onto), core::Settings{});
+            if (sweep.choice.point)
+                tell_edited(onto, host::edit_file(onto, host::choice_edits(sweep, before)));
+            else
+                fmt::print(stderr, "{}: nothing to choose, so it stays as it is\n", onto);
+        }
+        return sweep.choice.point && losses == 0 ? 0 : 1;
     }
 
     /// The fixed rule sweeps the hold, the paced rule the guard under one hold.

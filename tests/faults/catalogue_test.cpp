@@ -48,7 +48,7 @@ TEST(Catalogue, NamedFaultsComeAloneAndInOrder) {
 }
 
 TEST(Catalogue, VariantsLieOverTheFileAndChangeNothingElse) {
-    const host::FaultCase fault = host::read_fault(folder + "/F30-self-cancel.toml");
+    const host::FaultCase fault = host::fault_of(host::Vehicle::read(folder + "/F30-self-cancel.toml"));
     ASSERT_EQ(fault.variants.size(), 3u);
     EXPECT_EQ(fault.variants[1].name, "free-running");
     EXPECT_EQ(fault.variants[1].scenario.flasher.side_change, host::SideChange::free_running);
@@ -72,7 +72,7 @@ TEST_P(RefusedFault, WithFileLineAndField) {
     const std::string path = testing::TempDir() + "/" + GetParam().name + ".toml";
     std::ofstream(path) << GetParam().text << rider;
     try {
-        host::read_fault(path);
+        host::fault_of(host::Vehicle::read(path));
         FAIL() << "not refused";
     } catch (const host::InputError& error) {
         EXPECT_EQ(std::string(error.what()).substr(0, path.size() + std::string(GetParam().message).size()),
@@ -102,7 +102,7 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"no_side", no_side.c_str(), ":5: [fault] only: write one of: left, right"},
         Bad{"no_variant_name", no_variant_name.c_str(), ":5: [variant] name: missing"},
         Bad{"bad_variant", bad_variant.c_str(), ":7: [variant.lines] bunce: unknown field"},
-        Bad{"bad_limit", bad_limit.c_str(), ":7: [variant.fault] longest_release: write a time"},
+        Bad{"bad_limit", bad_limit.c_str(), ":7: [variant.fault] longest_release: the unit is missing"},
         Bad{"no_tap", no_tap.c_str(), ":2: [lines.broken] tap: write one of: left, right"}),
     [](const auto& one) { return one.param.name; });
 

@@ -67,7 +67,7 @@ TEST(Faults, RefusesUnknownIdsFoldersAndFields) {
     const Scratch scratch;
     const Ran id = scratch.run("prove faults F99");
     EXPECT_EQ(id.exit_code, 2);
-    EXPECT_EQ(id.err, "winkhold: F99: no fault of that id in data/faults\n");
+    EXPECT_EQ(id.err, "winkhold: F99: no fault of that id in the catalogue\n");
     EXPECT_EQ(scratch.run("prove faults --folder nowhere").exit_code, 2);
     EXPECT_EQ(scratch.run("prove faults --seeds 0").exit_code, 2);
     scratch.write("g.toml", good + "[volts]\nvoltage = 12\n");

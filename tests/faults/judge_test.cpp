@@ -124,7 +124,7 @@ TEST(Judge, AnAnswerThatHangsOnTheCountIsFound) {
 }
 
 TEST(FaultVerdict, CannotTellComesFromTheDecodersOwnFlag) {
-    host::FaultCase ghost = host::read_fault(folder + "/F05-pull-up-ghost.toml");
+    host::FaultCase ghost = host::fault_of(host::Vehicle::read(folder + "/F05-pull-up-ghost.toml"));
     std::erase_if(ghost.variants, [](const host::FaultVariant& v) { return v.name != "above them"; });
     const auto verdict = [&] {
         return host::run_faults({ghost}, {{"tried", core::Settings{}}}, 3, 1).results[0][0];

@@ -30,8 +30,8 @@ std::vector<std::string> public_headers() {
 }
 
 TEST(House, AllPublicHeadersInOneFileCompileAndTheirWordsAreRightAtEachOptimisation) {
-    const std::vector<std::string> right{"falls short", "not-judged", "flash-rate",  "broken", "differs",
-                                         "failed",      "whole-cycle", "hazard", "paced"};
+    const std::vector<std::string> right{"falls short", "not-judged",  "flash-rate", "broken", "differs",
+                                         "failed",      "whole-cycle", "hazard",     "paced"};
     EXPECT_EQ(words_unoptimised(), right);
     EXPECT_EQ(words_optimised(), right);
 }

@@ -131,7 +131,9 @@ TEST(Help, TheExamplesRunWhereTheirFilesAreTheProjects) {
                     example.replace(at, std::string(file).size(), scratch.path(file));
             const Ran ran = scratch.run(example);
             EXPECT_LE(ran.exit_code, 1) << example << ": " << ran.err;
-            EXPECT_EQ(ran.err, "") << example;
+            if (!example.starts_with("simulate")) { // which says what it wrote
+                EXPECT_EQ(ran.err, "") << example;
+            }
         }
 }
 

@@ -77,7 +77,7 @@ TEST_P(FittedBike, IsAScenarioThatSimulateSweepAndFaultsTake) {
     const std::string ride = recording(scratch, GetParam());
     const bool ride_has_one_rhythm = std::string_view(GetParam()).find("grouped") == std::string::npos;
     for (const char* how : {"", " --cautious"}) {
-        ASSERT_EQ(scratch.run("fit " + ride + " --out " + bike + how).exit_code, 0);
+        ASSERT_EQ(scratch.run("fit " + ride + " --force --out " + bike + how).exit_code, 0);
         EXPECT_EQ(scratch.run("simulate " + bike).exit_code, 0);
         const Ran sweep = scratch.run("sweep " + bike + " --json --trials 100 --target 0.1 --threads 1");
         EXPECT_LE(sweep.exit_code, 1) << sweep.err;

@@ -75,7 +75,7 @@ const Refusal refusals[] = {
     {"torn_recorder_log", "a.log", "# winkhold recorder 1 tick_us=4\n0 00\n1000", "decode FILE", "FILE:3"},
     {"torn_wav", "a.wav", "RIFF1234WAVEfmt ", "decode FILE", "FILE: can't be read as a WAV file"},
     {"out_of_no_format", "a.csv", rows, "decode FILE --out FILE.txt", ".vcd or .csv"},
-    {"out_over_the_recording", "a.csv", rows, "decode FILE --out FILE", "write over the recording"},
+    {"out_over_the_recording", "a.csv", rows, "decode FILE --out FILE --force", "is what is being read"},
     {"scenario_that_is_a_device", "", "", "simulate /dev/zero", "is a device"},
     {"scenario_that_is_huge", "a.toml", std::string(2'000'000, '\n'), "simulate FILE", "larger than 1 MiB"},
     {"no_subcommand", "", "", "", "subcommand"},

@@ -65,7 +65,7 @@ const Slip counts[] = {
     {"decode " + ride + " --hold 1s --hold 2s", "--hold: given 2 times; see winkhold decode --help"},
     {"decode " + ride + " --json=no", "--json: takes no value; see winkhold decode --help"},
     {"decode " + ride + " --json --csv", "--json excludes --csv; see winkhold decode --help"},
-    {"fit " + ride + " --cautious", "--cautious requires --out; see winkhold fit --help"},
+    {"fit " + ride + " --cautious", "--cautious: needs --out or --onto"},
     {"prove soak --out ride.csv", "--out requires --ride; see winkhold prove soak --help"},
 };
 INSTANTIATE_TEST_SUITE_P(Count, Usage, ::testing::ValuesIn(counts));
@@ -86,7 +86,7 @@ const Slip numbers[] = {
     {"prove soak --ride -1", "--ride -1: write a whole number from 0 to 9223372036854775807; see winkhold "
                              "prove soak --help"},
     {"prove soak --flashes 1e13",
-     "--flashes 1e13: write a whole number from 1 to 1e12; see winkhold prove soak --help"},
+     "--flashes 1e13: write a whole number from 1 to 1e11; see winkhold prove soak --help"},
     {"prove faults --seeds 0",
      "--seeds 0: write a whole number from 1 to 1e6; see winkhold prove faults --help"},
 };

@@ -20,10 +20,20 @@ std::string record(CsvWriter::Ends ends, const Fields&... fields) {
 }
 
 TEST(CsvWriter, QuotesFieldsWithCommasQuotesOrLineBreaksAndNoOthers) {
-    EXPECT_EQ(record(CsvWriter::Ends::lf, "plain", "with space", "=1", "ü"), "plain,with space,=1,ü\n");
+    EXPECT_EQ(record(CsvWriter::Ends::lf, "plain", "with space", "-1.5", "ü"), "plain,with space,-1.5,ü\n");
     EXPECT_EQ(record(CsvWriter::Ends::lf, "a,b"), "\"a,b\"\n");                    // rule 6
     EXPECT_EQ(record(CsvWriter::Ends::lf, "a\nb", "a\rb"), "\"a\nb\",\"a\rb\"\n"); // rule 6
     EXPECT_EQ(record(CsvWriter::Ends::lf, "a\"b", "\""), "\"a\"\"b\",\"\"\"\"\n"); // rule 7
+}
+
+TEST(CsvWriter, PutsAnApostropheBeforeWhatASpreadsheetWouldRun) {
+    EXPECT_EQ(record(CsvWriter::Ends::lf, "=1+1", "@x", "+cmd", "-x", "\t=1"), "'=1+1,'@x,'+cmd,'-x,'\t=1\n");
+    EXPECT_EQ(record(CsvWriter::Ends::lf, "-1", "+2.5", "-1e3", "-", "a=1"), "-1,+2.5,-1e3,-,a=1\n");
+}
+
+TEST(CsvWriter, PassesNothingOnThatATerminalWouldActOn) {
+    EXPECT_EQ(record(CsvWriter::Ends::lf, "a\033[31mb", "a\u009bb", "a\u202eb", "\x7f"),
+              "a?[31mb,a?b,a?b,?\n");
 }
 
 TEST(CsvWriter, KeepsEmptyFieldsAndEndsRecordsAsAsked) {

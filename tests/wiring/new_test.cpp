@@ -23,7 +23,7 @@ TEST(New, NeverOverwrites) {
     const std::string file = scratch.write("bike.toml", "mine");
     const Ran ran = scratch.run("new " + file);
     EXPECT_EQ(ran.exit_code, 2);
-    EXPECT_NE(ran.err.find("nothing is ever written over"), std::string::npos) << ran.err;
+    EXPECT_NE(ran.err.find("is there already"), std::string::npos) << ran.err;
     EXPECT_EQ(scratch.read("bike.toml"), "mine");
     EXPECT_EQ(ran.out, "");
 }

@@ -57,7 +57,8 @@ TEST(WiringCsv, ReadBackByPythonSaysWhatTheJsonSays) {
     ASSERT_EQ(wires.size(), 7u);
     for (std::size_t i = 0; i < wires.size(); ++i) {
         EXPECT_EQ(wires[i]["label"], sheet["wires"][i]["label"]);
-        EXPECT_EQ(wires[i]["cavity"], sheet["wires"][i]["cavity"]);
+        const std::string cavity = sheet["wires"][i]["cavity"]; // one begins like a formula
+        EXPECT_EQ(wires[i]["cavity"], (cavity.starts_with('=') ? "'" : "") + cavity);
         const std::string ma = wires[i]["current_ma"];
         const json& expected = sheet["wires"][i]["current_ma"];
         EXPECT_EQ(ma.empty() ? json() : json(std::stod(ma)), expected) << wires[i];

@@ -51,7 +51,7 @@ const Refusal refusals[] = {
     {"an_empty_list", wire + "label = []\n", "wiring", ":4: [wires] label: the list is empty"},
     {"a_label_that_is_a_number", wire + "label = 7\n", "wiring", ":4: [wires] label: write text in quotes"},
     {"a_list_with_a_text_among_numbers", wire + "length_m = [1, \"2\"]\n", "wiring",
-     ":4: [wires] length_m: write a number"},
+     ":4: [wires] length_m: \"2\" is text; write a number"},
     {"a_gauge_with_a_fraction", wire + "awg = 18.5\n", "wiring", ":4: [wires] awg: write a whole number"},
     {"a_length_below_zero", wire + "length_m = -1\n", "wiring", ":4: [wires] length_m: -1 is out of range"},
     {"a_fuse_of_nothing", wire + "fuse_a = 0\n", "wiring", ":4: [wires] fuse_a: 0 is out of range"},

@@ -1,5 +1,7 @@
 #include "winkhold/base/error.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -7,10 +9,13 @@ namespace winkhold::base {
 
 namespace {
 
+constexpr std::size_t longest = 1'000; // whatever it quotes, what is wrong and what to do stay in sight
+
 std::string in_one_line(std::string message) {
-    const auto is_control = [](unsigned char c) { return c < ' ' || c == 127; };
+    if (message.size() > longest) message.replace(longest * 3 / 4, message.size() - longest, " [...] ");
+    const auto is_control = [](unsigned char c) { return c < ' '; };
     std::replace_if(message.begin(), message.end(), is_control, '?');
-    return message;
+    return legible(message);
 }
 
 } // namespace

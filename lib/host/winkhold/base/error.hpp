@@ -9,8 +9,8 @@
 namespace winkhold::base {
 
 /// Bad usage or input. The message is for a person in a garage: where (file:line), what is wrong, what to do.
-/// Apps print it after "winkhold: " and exit with 2. It is one line: control characters, which it may quote
-/// from a file, become '?'.
+/// Apps print it after "winkhold: " and exit with 2. It is one line of at most some 1000 bytes: what a
+/// terminal would act on, which it may quote from a file, becomes '?', and a longer one loses its middle.
 class InputError : public std::runtime_error {
 public:
     explicit InputError(std::string message);

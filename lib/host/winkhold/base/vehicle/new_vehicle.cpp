@@ -1,14 +1,11 @@
 #include "winkhold/base/vehicle/new_vehicle.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/error.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 
 #include <algorithm>
-#include <cerrno>
-#include <cstdio>
 #include <fmt/format.h>
-#include <memory>
 
 namespace winkhold::base {
 namespace {
@@ -40,19 +37,6 @@ std::string new_vehicle_text(const std::string& name) {
         throw InputError(fmt::format("--name \"{}\": write plain text on one line", legible(name)));
     const std::size_t from = text.find(name_key) + name_key.size();
     return text.replace(from, text.find('"', from) - from, quoted_inside(name));
-}
-
-void write_new_file(const std::string& path, const std::string& text) {
-    const auto close = [](std::FILE* file) { std::fclose(file); };
-    std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "wbx"), close);
-    if (file == nullptr)
-        throw InputError(at_line(
-            path, 0,
-            errno == EEXIST ? "is there already, and nothing is ever written over; choose another name"
-                            : "can't be written; does its folder exist?"));
-    const bool whole = std::fwrite(text.data(), 1, text.size(), file.get()) == text.size();
-    if (std::fclose(file.release()) != 0 || !whole)
-        throw InputError(at_line(path, 0, "writing failed; is the disk full?"));
 }
 
 } // namespace winkhold::base

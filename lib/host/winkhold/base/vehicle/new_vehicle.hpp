@@ -11,7 +11,4 @@ namespace winkhold::base {
 /// fit one line of text.
 std::string new_vehicle_text(const std::string& name);
 
-/// Writes a file that wasn't there. Throws InputError: there is one already, or it can't be written.
-void write_new_file(const std::string& path, const std::string& text);
-
 } // namespace winkhold::base

@@ -21,7 +21,7 @@ constexpr std::array<std::string_view, 18> sections{
     "vehicle", "flasher",   "lines", "volts",   "rider",        "clock", "decoder", "fault",    "sequence",
     "lamps",   "front_end", "board", "battery", "flasher_load", "wires", "keep",    "measured", "variant"};
 
-constexpr int most_files = 5;
+constexpr std::size_t most_files = 32;
 
 void refuse_unknown(const std::string& path, const toml::table& root) {
     for (const auto& [key, value] : root) {
@@ -45,9 +45,18 @@ void read_format(TomlFields& fields) {
                                   format, vehicle_format));
 }
 
-void add_file(Vehicle::Parts& parts, const std::string& path, int depth);
+/// Where texts come from: files, or what the library carries along.
+using TextOf = std::string (*)(const std::string& path);
 
-void add_text(Vehicle::Parts& parts, const std::string& path, std::string_view text, int depth) {
+/// The files that are being read, each named by the one before it.
+struct Chain {
+    TextOf text_of;
+    std::vector<std::string> files{};
+};
+
+void add_file(Vehicle::Parts& parts, const std::string& path, Chain chain);
+
+void add_text(Vehicle::Parts& parts, const std::string& path, std::string_view text, const Chain& chain) {
     toml::table root = parse_toml_text(text, path);
     refuse_unknown(path, root);
     in_section(path, root, "vehicle", [&](TomlFields& fields) {
@@ -55,9 +64,15 @@ void add_text(Vehicle::Parts& parts, const std::string& path, std::string_view t
         std::string below;
         fields.text("file", below);
         if (!below.empty()) {
-            if (depth + 1 >= most_files)
+            const std::string base = (fs::path(path).parent_path() / below).string();
+            std::error_code error;
+            if (std::any_of(chain.files.begin(), chain.files.end(),
+                            [&](const std::string& one) { return fs::equivalent(one, base, error); }))
                 fields.refuse("file", *fields.node("file"), "vehicle files name each other in a circle");
-            add_file(parts, (fs::path(path).parent_path() / below).string(), depth + 1);
+            if (chain.files.size() >= most_files)
+                fields.refuse("file", *fields.node("file"),
+                              fmt::format("the {} files before it build on each other already", most_files));
+            add_file(parts, base, chain);
         }
         fields.text("name", parts.name);
         fields.text("kind", parts.kind);
@@ -67,8 +82,9 @@ void add_text(Vehicle::Parts& parts, const std::string& path, std::string_view t
     parts.parsed.push_back({path, std::move(root)});
 }
 
-void add_file(Vehicle::Parts& parts, const std::string& path, int depth) {
-    add_text(parts, path, read_toml_text(path), depth);
+void add_file(Vehicle::Parts& parts, const std::string& path, Chain chain) {
+    chain.files.push_back(path);
+    add_text(parts, path, chain.text_of(path), chain);
 }
 
 /// The node that a dotted name leads to, from `table` on.
@@ -98,15 +114,26 @@ const Vehicle::Parts& parts_of(const Vehicle& vehicle) {
 Vehicle Vehicle::read(const std::string& path) {
     const auto parts = std::make_shared<Parts>();
     parts->path = path;
-    add_file(*parts, path, 0);
+    add_file(*parts, path, {read_toml_text});
     if (parts->name.empty()) parts->name = fs::path(path).stem().string();
     return Vehicle(parts);
 }
 
-Vehicle Vehicle::demo() {
+Vehicle Vehicle::carried(const std::string& name) {
     const auto parts = std::make_shared<Parts>();
+    parts->path = name;
+    add_file(*parts, name, {[](const std::string& path) {
+        const std::string in_data = fs::path(path).lexically_normal().lexically_relative("data").string();
+        return std::string(embedded_text(in_data));
+    }});
+    if (parts->name.empty()) parts->name = fs::path(name).stem().string();
+    return Vehicle(parts);
+}
+
+Vehicle Vehicle::demo() {
+    const Vehicle vehicle = carried("data/vehicles/demo.toml");
+    const auto parts = std::make_shared<Parts>(*vehicle.parts_);
     parts->path = "the demo vehicle";
-    add_text(*parts, "vehicles/demo.toml", embedded_text("vehicles/demo.toml"), 0);
     return Vehicle(parts);
 }
 

@@ -24,7 +24,10 @@ public:
     /// section that no part of Winkhold knows, a newer format. What stands in the other sections is not
     /// looked at.
     static Vehicle read(const std::string& path);
-    /// data/vehicles/demo.toml, which the library carries along.
+    /// A file of data/ that the library carries along, like "data/faults/F07-one-tap-open.toml", wherever the
+    /// program runs.
+    static Vehicle carried(const std::string& name);
+    /// The demo bike, carried along.
     static Vehicle demo();
 
     const std::string& path() const;  ///< of the file that was asked for

@@ -1,12 +1,12 @@
 #include "winkhold/bike/lamps/sequence_report.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/names.hpp"
+#include "winkhold/base/put_aside.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/csv_writer.hpp"
 #include "winkhold/base/text/detail/json.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
-#include "winkhold/base/text/detail/put_aside.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/text_out.hpp"
@@ -75,10 +75,11 @@ void write_json(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
     });
     player.on_fill([&](const LampFill& fill) {
         tally.fill(fill);
-        fills.add("{}\n{{\"group\":{},\"t_us\":{},\"end_us\":{},\"full_us\":{},\"reached\":{},"
-                  "\"may_be_cut\":{}}}",
-                  between_fills, fill.group, fill.start_us, fill.end_us,
-                  fill.full() ? fmt::format("{}", fill.full_us) : "null", fill.reached, fill.may_be_cut);
+        fmt::print(fills.stream(),
+                   "{}\n{{\"group\":{},\"t_us\":{},\"end_us\":{},\"full_us\":{},\"reached\":{},"
+                   "\"may_be_cut\":{}}}",
+                   between_fills, fill.group, fill.start_us, fill.end_us,
+                   fill.full() ? fmt::format("{}", fill.full_us) : "null", fill.reached, fill.may_be_cut);
         between_fills = ",";
     });
     run(player, source, tally);

@@ -1,8 +1,8 @@
 // The judgement for programs.
 #include "winkhold/base/text/detail/json.hpp"
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/bike/limits/report.hpp"
 
 namespace winkhold::bike {

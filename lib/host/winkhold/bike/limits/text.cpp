@@ -1,6 +1,6 @@
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/bike/limits/report.hpp"
 

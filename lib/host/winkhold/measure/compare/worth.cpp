@@ -53,6 +53,10 @@ std::vector<RuleRow> rows_to_fill() {
     return rows;
 }
 
+Scenario scenario_in(const std::string& data, const std::string& name) {
+    return scenario_of(data.empty() ? Vehicle::carried("data/" + name) : Vehicle::read(data + "/" + name));
+}
+
 } // namespace
 
 WorthTable try_without(const WorthPlan& plan, const Progress& progress) {
@@ -63,10 +67,10 @@ WorthTable try_without(const WorthPlan& plan, const Progress& progress) {
         decoders.push_back(row.decoder);
         named.push_back({row.decoder.name, row.decoder.settings});
     }
-    std::vector<FaultCase> faults = read_faults(plan.data + "/faults", {});
+    std::vector<FaultCase> faults = read_faults(plan.data.empty() ? "" : plan.data + "/faults", {});
     table.faults = faults.size();
-    Scenario scenarios[] = {scenario_of(Vehicle::read(plan.data + "/scenarios/unknown.toml")),
-                            scenario_of(Vehicle::read(plan.data + "/scenarios/nominal.toml"))};
+    Scenario scenarios[] = {scenario_in(plan.data, "scenarios/unknown.toml"),
+                            scenario_in(plan.data, "scenarios/nominal.toml")};
     scenarios[1].flasher.jitter_percent = much_jitter_percent;
 
     const auto pieces = static_cast<std::int64_t>(table.faults + std::size(scenarios));

@@ -7,7 +7,7 @@
 namespace winkhold::measure {
 
 struct WorthPlan {
-    std::string data{"data"};      ///< folder with scenarios/ and faults/
+    std::string data;              ///< folder with scenarios/ and faults/; empty: what is carried along
     std::int64_t flashes{200'000}; ///< at least so many of each kind of ride
     std::uint64_t seed{1};         ///< of the rides
     std::uint64_t fault_seeds{20}; ///< rides for each variant of a fault

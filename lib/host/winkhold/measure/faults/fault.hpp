@@ -47,10 +47,11 @@ struct FaultCase {
 
 /// Reads a scenario with a `[fault]` section; a `[[variant]]` may change limits in its own `fault` table.
 /// Throws InputError naming file, line and field.
-FaultCase read_fault(const std::string& path);
+FaultCase fault_of(const Vehicle& vehicle);
 
-/// Every .toml file of a folder, by id. With `ids`, only those. Throws InputError also for: no such folder,
-/// no fault in it, an id that is not there or there twice.
+/// Every .toml file of a folder, by id; the catalogue that is carried along if `folder` is empty. With `ids`,
+/// only those. Throws InputError also for: no such folder, no fault in it, an id that is not there or there
+/// twice.
 std::vector<FaultCase> read_faults(const std::string& folder, const std::vector<std::string>& ids);
 
 } // namespace winkhold::measure

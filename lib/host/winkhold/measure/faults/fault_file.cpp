@@ -1,5 +1,6 @@
 #include "winkhold/measure/faults/fault.hpp"
 
+#include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 
 #include <algorithm>
@@ -57,10 +58,10 @@ void refuse_decoder(const std::string& path, const toml::table& table) {
 
 } // namespace
 
-FaultCase read_fault(const std::string& path) {
+FaultCase fault_of(const Vehicle& vehicle) {
+    const std::string& path = vehicle.path();
     FaultCase fault{.id = {}, .title = {}, .good = {}, .file = path, .variants = {}};
     FaultLimits limits;
-    const Vehicle vehicle = Vehicle::read(path);
     const toml::table& root = files_of(vehicle).back().root;
     if (!root.contains("fault"))
         throw InputError(at_line(path, 0, "no [fault] section; a fault has an id, a title and limits there"));
@@ -86,14 +87,32 @@ FaultCase read_fault(const std::string& path) {
     return fault;
 }
 
-std::vector<FaultCase> read_faults(const std::string& folder, const std::vector<std::string>& ids) {
+namespace {
+
+std::vector<FaultCase> carried_along() {
+    std::vector<FaultCase> faults;
+    for (const EmbeddedText& text : embedded_texts())
+        if (text.name.starts_with("faults/"))
+            faults.push_back(fault_of(Vehicle::carried(fmt::format("data/{}", text.name))));
+    return faults;
+}
+
+std::vector<FaultCase> of_folder(const std::string& folder) {
     std::error_code error;
     if (!fs::is_directory(folder, error))
         throw InputError(at_line(folder, 0, "no such folder; name one that holds faults as .toml files"));
     std::vector<FaultCase> faults;
     for (const fs::directory_entry& entry : fs::directory_iterator(folder))
-        if (entry.path().extension() == ".toml") faults.push_back(read_fault(entry.path().string()));
+        if (entry.path().extension() == ".toml")
+            faults.push_back(fault_of(Vehicle::read(entry.path().string())));
     if (faults.empty()) throw InputError(at_line(folder, 0, "holds no .toml file"));
+    return faults;
+}
+
+} // namespace
+
+std::vector<FaultCase> read_faults(const std::string& folder, const std::vector<std::string>& ids) {
+    std::vector<FaultCase> faults = folder.empty() ? carried_along() : of_folder(folder);
     std::sort(faults.begin(), faults.end(), [](const FaultCase& a, const FaultCase& b) {
         return std::pair(a.id.find('x') != std::string::npos, a.id) <
                std::pair(b.id.find('x') != std::string::npos, b.id); // interactions last
@@ -105,7 +124,8 @@ std::vector<FaultCase> read_faults(const std::string& folder, const std::vector<
     if (ids.empty()) return faults;
     for (const std::string& id : ids)
         if (std::none_of(faults.begin(), faults.end(), [&](const FaultCase& f) { return f.id == id; }))
-            throw InputError(fmt::format("{}: no fault of that id in {}", id, folder));
+            throw InputError(
+                fmt::format("{}: no fault of that id in {}", id, folder.empty() ? "the catalogue" : folder));
     std::erase_if(faults,
                   [&](const FaultCase& f) { return std::find(ids.begin(), ids.end(), f.id) == ids.end(); });
     return faults;

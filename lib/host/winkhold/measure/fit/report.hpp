@@ -1,6 +1,7 @@
 /// `winkhold fit`: a bike's flasher from its recording.
 #pragma once
 
+#include "winkhold/base/vehicle/section_edit.hpp"
 #include "winkhold/measure/fit/fit.hpp"
 
 namespace winkhold::measure {
@@ -17,8 +18,11 @@ enum class Unsure {
     cautious,  ///< rate and duty as ranges, and the upper ends of jitter and bounce
 };
 
-/// A scenario that read_scenario() takes, with a general ride. Its intervals stand in comments.
+/// A scenario that scenario_of() takes, with a general ride. Its intervals stand in comments.
 std::string fit_scenario(const BikeFit& fit, const std::string& name, Unsure unsure);
+
+/// What the fit says of [flasher] and [lines], to be put into a vehicle file.
+std::vector<FieldEdit> fit_edits(const BikeFit& fit, Unsure unsure);
 
 /// What no recording of this kind can tell, or this one did not, one sentence each.
 std::vector<std::string> open_questions(const BikeFit& fit);

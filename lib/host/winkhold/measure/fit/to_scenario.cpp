@@ -28,9 +28,13 @@ class SceneWriter {
 public:
     explicit SceneWriter(Unsure unsure) : unsure_(unsure) {}
 
-    void section(const char* name) { text += fmt::format("\n[{}]\n", name); }
+    void section(const char* name) {
+        text += fmt::format("\n[{}]\n", name);
+        section_ = name;
+    }
     void line(const char* field, const std::string& value, const std::string& comment = {}) {
         const std::string assigned = fmt::format("{} = {}", field, value);
+        edits.push_back({section_, field, value});
         text += comment.empty() ? assigned + "\n" : fmt::format("{:<40} # {}\n", assigned, comment);
     }
     /// A figure that may be a range.
@@ -48,9 +52,11 @@ public:
     }
 
     std::string text;
+    std::vector<FieldEdit> edits; ///< the same lines, without comments
 
 private:
     Unsure unsure_;
+    std::string section_;
 };
 
 std::string cycle_of(const OtherRhythm& quick, const RhythmFit& slow) {
@@ -182,6 +188,16 @@ std::string fit_scenario(const BikeFit& fit, const std::string& title, Unsure un
     if (fit.seen.pwm_gap.us > 0)
         out.line("pwm_gap", duration_text(static_cast<double>(fit.seen.pwm_gap.us)), fit.seen.pwm_gap.reason);
     return out.text;
+}
+
+std::vector<FieldEdit> fit_edits(const BikeFit& fit, Unsure unsure) {
+    SceneWriter out(unsure);
+    write_flasher(out, fit, unsure == Unsure::cautious);
+    write_lines(out, fit, unsure == Unsure::cautious);
+    const bool grouped = fit.other && fit.other->group_size > 0;
+    for (const char* other : {"cycle", "rate_per_min", "duty_percent"}) // one way to say it, or the other
+        if ((std::string_view(other) == "cycle") != grouped) out.edits.push_back({"flasher", other, ""});
+    return out.edits;
 }
 
 } // namespace winkhold::measure

@@ -1,5 +1,6 @@
 #include "winkhold/measure/soak/soak.hpp"
 
+#include "winkhold/measure/soak/detail/shard_sum.hpp"
 #include "winkhold/measure/soak/detail/state_file.hpp"
 
 #include <algorithm>
@@ -15,24 +16,23 @@ namespace {
 /// Shards in the order in which threads take them, and what became of them.
 class Shards {
 public:
-    explicit Shards(const SoakPlan& plan)
-        : plan_(plan), done_(static_cast<std::size_t>(shards_of(plan.flashes))) {
-        if (!plan.state_file.empty()) state_.emplace(plan, done_);
-        for (std::size_t i = 0; i < done_.size(); ++i)
-            if (!done_[i]) open_.push_back(static_cast<std::int64_t>(i));
+    explicit Shards(const SoakPlan& plan) : plan_(plan), all_(shards_of(plan.flashes)) {
+        if (!plan.state_file.empty()) state_.emplace(plan, sum_);
+        before_ = sum_.count();
     }
 
-    std::int64_t all() const { return static_cast<std::int64_t>(done_.size()); }
-    std::int64_t open() const { return static_cast<std::int64_t>(open_.size()); }
+    std::int64_t all() const { return all_; }
+    std::int64_t before() const { return before_; }
+    std::int64_t open() const { return all_ - before_; }
     std::int64_t finished() const { return finished_; }
     bool over() const { return failed_ || finished_ == open(); }
 
     void work() try {
-        for (std::size_t i = next_++; i < open_.size() && !failed_; i = next_++) {
-            const SoakTally tally = run_shard(plan_, open_[i]);
+        for (std::int64_t shard = take(); shard < all_ && !failed_; shard = take()) {
+            const SoakTally tally = run_shard(plan_, shard);
             const std::lock_guard lock(mutex_);
-            if (state_) state_->append(open_[i], tally);
-            done_[static_cast<std::size_t>(open_[i])] = tally;
+            if (state_) state_->append(shard, tally);
+            sum_.put(shard, tally);
             ++finished_;
         }
     } catch (...) {
@@ -43,18 +43,24 @@ public:
 
     SoakTally sum() const {
         if (error_) std::rethrow_exception(error_);
-        SoakTally sum;
-        for (const auto& shard : done_)
-            sum.append(*shard);
-        return sum;
+        return sum_.sum();
     }
 
 private:
+    /// The next one that nobody has done.
+    std::int64_t take() {
+        const std::lock_guard lock(mutex_);
+        while (next_ < all_ && sum_.has(next_))
+            ++next_;
+        return next_++;
+    }
+
     const SoakPlan& plan_;
-    std::vector<std::optional<SoakTally>> done_;
-    std::vector<std::int64_t> open_;
+    std::int64_t all_;
+    std::int64_t before_{0};
+    std::int64_t next_{0};
+    ShardSum sum_;
     std::optional<StateFile> state_;
-    std::atomic<std::size_t> next_{0};
     std::atomic<std::int64_t> finished_{0};
     std::atomic<bool> failed_{false};
     std::exception_ptr error_;
@@ -87,7 +93,7 @@ SoakTally run_shard(const SoakPlan& plan, std::int64_t shard) {
 
 SoakTally run_soak(const SoakPlan& plan, const SoakProgress& progress) {
     Shards shards(plan);
-    const std::int64_t before = shards.all() - shards.open();
+    const std::int64_t before = shards.before();
     const auto threads = std::clamp<std::int64_t>(plan.threads, 1, std::max<std::int64_t>(1, shards.open()));
     {
         std::vector<std::jthread> workers;

@@ -1,6 +1,7 @@
 /// `winkhold sweep`: the curve, the choice and what it costs.
 #pragma once
 
+#include "winkhold/base/vehicle/section_edit.hpp"
 #include "winkhold/measure/sweep/sweep.hpp"
 
 #include <string>
@@ -15,5 +16,9 @@ std::string sweep_json(const Sweep& sweep);
 
 /// One row a value, the same figures as the JSON's curve.
 std::string sweep_csv(const Sweep& sweep);
+
+/// The settings that were swept with the chosen value, as [decoder] of a vehicle whose own are `before`: what
+/// differs. Empty without a choice.
+std::vector<FieldEdit> choice_edits(const Sweep& sweep, const core::Settings& before);
 
 } // namespace winkhold::measure

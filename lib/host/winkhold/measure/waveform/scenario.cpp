@@ -2,6 +2,7 @@
 
 #include "winkhold/base/vehicle/detail/decoder_fields.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
+#include "winkhold/measure/waveform/detail/ride_size.hpp"
 #include "winkhold/measure/waveform/detail/scenario_sections.hpp"
 
 #include <fmt/format.h>
@@ -24,18 +25,46 @@ void read_sections(const std::string& path, const toml::table& root, const std::
     section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
 }
 
-} // namespace
-
-Scenario scenario_of(const Vehicle& vehicle) {
+/// The rider's requests may be none yet.
+Scenario without_ride(const Vehicle& vehicle) {
     Scenario scenario;
     scenario.name = vehicle.name();
     for (const VehicleFile& file : files_of(vehicle))
         read_sections(file.path, file.root, "", scenario);
     check_front_end(scenario.volts);
+    return scenario;
+}
+
+/// Throws InputError, naming the field that makes most of it, for a ride that memory would not hold.
+void refuse_endless(const Vehicle& vehicle, const Scenario& scenario) {
+    const RideSize size = size_of(scenario);
+    if (size.edges <= most_edges) return;
+    const auto place = vehicle.given(size.field);
+    const std::size_t dot = size.field.find('.');
+    throw InputError(
+        at_line(place ? place->file : vehicle.path(), place ? place->line : 0,
+                fmt::format("[{}] {}: makes a ride of some {:.2g} level changes, mostly by this; a ride has "
+                            "{:.2g} at most. Make it shorter, or this rarer",
+                            size.field.substr(0, dot), size.field.substr(dot + 1), size.edges, most_edges)));
+}
+
+} // namespace
+
+Scenario scenario_of(const Vehicle& vehicle) {
+    Scenario scenario = without_ride(vehicle);
     if (scenario.rider.script.empty())
         throw InputError(at_line(vehicle.path(), 0,
                                  "[rider] script: missing; say what the rider asks for, like "
                                  "script = [{ show = \"left\", flashes = [4, 9] }]"));
+    refuse_endless(vehicle, scenario);
+    return scenario;
+}
+
+Scenario scenario_or_demo_ride(const Vehicle& vehicle) {
+    if (vehicle.has("rider")) return scenario_of(vehicle);
+    Scenario scenario = without_ride(vehicle);
+    scenario.rider = scenario_of(Vehicle::demo()).rider;
+    refuse_endless(vehicle, scenario);
     return scenario;
 }
 
@@ -52,6 +81,7 @@ std::vector<Variant> variants_of(const Vehicle& vehicle) {
             fields.node(section);
         fields.done();
         read_sections(own.path, fields.table(), "variant.", variant.scenario);
+        refuse_endless(vehicle, variant.scenario);
     });
     return variants;
 }

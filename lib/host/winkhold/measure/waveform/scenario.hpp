@@ -101,6 +101,8 @@ struct Scenario {
 /// The vehicle as a scenario. Throws InputError naming file, line and field: unknown field, value out of
 /// range, a rider who asks for nothing.
 Scenario scenario_of(const Vehicle& vehicle);
+/// The same, but a vehicle without [rider] rides as the demo does: to look at its lamps.
+Scenario scenario_or_demo_ride(const Vehicle& vehicle);
 
 /// A scenario of a file with `[[variant]]` tables, each laid over the file's own sections.
 struct Variant {

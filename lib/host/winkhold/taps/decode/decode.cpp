@@ -1,10 +1,10 @@
 #include "winkhold/taps/decode/decode.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
+#include "winkhold/base/put_aside.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/csv_writer.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
-#include "winkhold/base/text/detail/put_aside.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/taps/decode/detail/caveats.hpp"
@@ -40,8 +40,8 @@ void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed,
         between_changes = ",";
     });
     feed.on_fault([&](const FaultEvent& fault) {
-        faults.add("{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults, fault.t_us,
-                   name(fault.fault), name(fault.line));
+        fmt::print(faults.stream(), "{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults,
+                   fault.t_us, name(fault.fault), name(fault.line));
         between_faults = ",";
     });
     const TimeUs end_us = run(feed, source);
@@ -68,18 +68,20 @@ void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
     csv.flush();
 }
 
+/// `out` passes on what it gets as it comes: then each change is told when it happens, too.
 class TextReport {
 public:
-    explicit TextReport(DecodedFeed& feed) {
+    TextReport(DecodedFeed& feed, std::ostream& out) {
         feed.on_edge([this](const Edge& edge) {
             if (first_us_ < 0) first_us_ = edge.t_us;
             for (const Side side : {Side::left, Side::right})
                 lines_[index(side)].level(edge.t_us, edge.lines.has(side));
         });
-        feed.on_indication([this](TimeUs t_us, Indication indication) {
+        feed.on_indication([this, &out](TimeUs t_us, Indication indication) {
             for (const Side side : {Side::left, Side::right})
                 shown_[index(side)].level(t_us, core::shows(indication, side));
             listed(t_us, fmt::format("{}", name(indication)), changes_);
+            if (is_live(out)) fmt::print(out, "{:>14.6f} s  {}\n", seconds(t_us), name(indication));
         });
         feed.on_fault([this](const FaultEvent& fault) {
             listed(fault.t_us, fmt::format("{}: {}", name(fault.line), advice(fault.fault)), faults_);
@@ -89,6 +91,7 @@ public:
     void print(std::ostream& out, const std::string& title, TimeUs end_us,
                const std::vector<Caveat>& caveats) {
         constexpr std::size_t columns = 66;
+        if (is_live(out)) out << "\n";
         const TimeUs from_us = std::max<TimeUs>(first_us_, 0);
         out << wrapped(
                    "", "  ",
@@ -104,7 +107,7 @@ public:
         fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
                    seconds(end_us - from_us) * 1e3 / columns);
         write_caveats_text(out, caveats);
-        list(out, "Indication", changes_);
+        if (!is_live(out)) list(out, "Indication", changes_);
         list(out, "Faults", faults_);
     }
 
@@ -114,6 +117,7 @@ private:
         std::int64_t count{0};
     };
 
+    static bool is_live(const std::ostream& out) { return (out.flags() & std::ios::unitbuf) != 0; }
     static std::size_t index(Side side) { return static_cast<std::size_t>(side); }
     static double seconds(TimeUs us) { return static_cast<double>(us) / 1e6; }
 
@@ -152,7 +156,7 @@ void write_decoded_with(std::ostream& out, EdgeSource& source, const core::Setti
     DecodedFeed feed(settings);
     if (format == Format::json) return write_json(out, source, feed, addition);
     if (format == Format::csv) return write_csv(out, source, feed);
-    TextReport report(feed);
+    TextReport report(feed, out);
     const TimeUs end_us = run(feed, source);
     report.print(out, title, end_us, source.caveats());
     addition();

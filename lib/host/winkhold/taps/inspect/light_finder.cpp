@@ -72,7 +72,9 @@ void LightFinder::close(bool to_end) {
     }
     if (!to_end) find_fall(light_);
     lights.push_back(std::move(light_));
-    check_flashes(lights.size());
+    // those that the recording cuts are none: a line that rests lit has one at each end
+    const std::size_t cut = (lights.front().from_start ? 1u : 0u) + (to_end ? 1u : 0u);
+    check_flashes(std::max(lights.size(), cut) - cut);
 }
 
 void LightFinder::find_fall(SeenLight& light) const {

@@ -1,8 +1,8 @@
 // The inspection for people.
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/taps/inspect/report.hpp"

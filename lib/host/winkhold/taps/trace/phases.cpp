@@ -162,6 +162,7 @@ TimeUs find_phases(EdgeSource& source, const core::Settings& settings, Phases& p
         check_flashes(std::max(phases[0].size(), phases[1].size()));
     }
     finder.finish(source.end_us());
+    check_flashes(std::max(phases[0].size(), phases[1].size()));
     return source.end_us();
 }
 

@@ -1,6 +1,6 @@
 // The regression suite for continuous integration: JUnit XML and TAP.
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/text/detail/json.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/taps/verify/report.hpp"
 
 #include <fmt/format.h>

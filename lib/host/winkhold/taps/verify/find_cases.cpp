@@ -9,6 +9,8 @@ namespace winkhold::taps {
 
 namespace fs = std::filesystem;
 
+constexpr std::size_t most_folders = 20'000; // somebody named the root of a disk
+
 std::vector<FoundCase> find_cases(const std::string& root) {
     std::error_code error;
     if (!fs::is_directory(root, error))
@@ -27,8 +29,15 @@ std::vector<FoundCase> find_cases(const std::string& root) {
         }
     };
     look_into(root);
-    for (const fs::directory_entry& entry : fs::recursive_directory_iterator(root))
-        if (entry.is_directory()) look_into(entry.path());
+    std::size_t looked_into = 0;
+    fs::recursive_directory_iterator at(root, fs::directory_options::skip_permission_denied, error);
+    for (; !error && at != fs::recursive_directory_iterator(); at.increment(error)) {
+        if (!at->is_directory(error) || at->is_symlink(error)) continue;
+        if (++looked_into > most_folders)
+            throw InputError(at_line(
+                root, 0, fmt::format("holds over {} folders; name the one with the cases", most_folders)));
+        look_into(at->path());
+    }
     if (found.empty())
         throw InputError(at_line(root, 0, fmt::format("holds no case: no folder in it has a {}", case_file)));
     std::sort(found.begin(), found.end(),

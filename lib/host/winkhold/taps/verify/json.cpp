@@ -1,7 +1,7 @@
 // The regression suite for programs: JSON.
 #include "winkhold/base/text/detail/json.hpp"
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/taps/verify/report.hpp"
 
 namespace winkhold::taps {

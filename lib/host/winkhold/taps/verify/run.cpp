@@ -1,11 +1,11 @@
 #include "winkhold/taps/verify/run.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/output_file.hpp"
 
 #include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
-#include <fstream>
 
 namespace winkhold::taps {
 namespace {
@@ -47,15 +47,14 @@ VerifyRun verify_cases(const std::string& folder) {
     return run;
 }
 
-std::vector<std::string> write_candidates(const VerifyRun& run) {
+std::vector<std::string> write_candidates(const VerifyRun& run, bool replace) {
     std::vector<std::string> paths;
     for (const CaseResult& result : run.results) {
         if (result.outcome == Outcome::passed || result.answer.empty()) continue;
         const std::string path = (std::filesystem::path(result.found.folder) / candidate_file).string();
-        std::ofstream file(path, std::ios::binary);
-        write_timeline_csv(file, result.answer);
-        file.close();
-        if (!file) throw InputError(at_line(path, 0, "can't be written; is the disk full or read-only?"));
+        OutputFile file(path, replace);
+        write_timeline_csv(file.stream(), result.answer);
+        file.finish();
         paths.push_back(path);
     }
     return paths;

@@ -34,8 +34,8 @@ struct VerifyRun {
 VerifyRun verify_cases(const std::string& folder);
 
 /// Writes the answer of each case that didn't pass beside what is expected, as expected.candidate.csv, for a
-/// person to look at and to rename; an older candidate is replaced. What is expected is never written.
-/// Returns the paths. Throws InputError if one can't be written.
-std::vector<std::string> write_candidates(const VerifyRun& run);
+/// person to look at and to rename; an older candidate is replaced if `replace`. What is expected is never
+/// written. Returns the paths. Throws InputError if one can't be written.
+std::vector<std::string> write_candidates(const VerifyRun& run, bool replace);
 
 } // namespace winkhold::taps

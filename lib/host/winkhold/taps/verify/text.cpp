@@ -1,5 +1,5 @@
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/taps/verify/report.hpp"

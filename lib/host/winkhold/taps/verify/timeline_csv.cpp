@@ -1,3 +1,4 @@
+#include "winkhold/base/detail/small_file.hpp"
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/detail/csv_writer.hpp"
@@ -5,7 +6,7 @@
 
 #include <charconv>
 #include <fmt/format.h>
-#include <fstream>
+#include <sstream>
 
 namespace winkhold::taps {
 namespace {
@@ -31,8 +32,8 @@ IndicationChange read_row(std::string_view row) {
 } // namespace
 
 Timeline read_timeline_csv(const std::string& path) {
-    std::ifstream file(path, std::ios::binary);
-    if (!file) throw InputError(at_line(path, 0, "can't be read"));
+    constexpr std::size_t most_bytes = std::size_t{64} << 20; // two million changes
+    std::istringstream file(read_small_file(path, most_bytes, "a CSV of time_us,indication"));
     Timeline timeline;
     long long line = 0;
     for (std::string row; std::getline(file, row);) {

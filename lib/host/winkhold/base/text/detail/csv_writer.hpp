@@ -10,7 +10,8 @@
 namespace winkhold::base {
 
 /// Records on their way to a stream, passed on as TextOut does it; memory stays flat. Fields that hold a
-/// comma, a quote or a line break are quoted.
+/// comma, a quote or a line break are quoted; before text that a spreadsheet would take for a formula (= + -
+/// @ at its beginning, and no number) stands an apostrophe.
 class CsvWriter {
 public:
     /// RFC 4180 ends records with CRLF; recordings and what is computed from them end with LF.

@@ -1,7 +1,7 @@
 #include "winkhold/base/text/detail/sheet.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/text/caution.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
 #include <fmt/format.h>

@@ -1,7 +1,7 @@
 #include "winkhold/base/text/detail/table.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/text/detail/csv_writer.hpp"
-#include "winkhold/base/text/detail/legible.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -41,10 +41,15 @@ Table without_empty_columns(const Table& table) {
 }
 
 std::string markdown_text(std::string_view text) {
+    const std::string clean = legible(text);
     std::string cell;
-    for (const char c : legible(text)) {
-        if (std::string_view("\\|`*<").find(c) != std::string_view::npos) cell += '\\';
-        cell += c;
+    for (std::size_t i = 0; i < clean.size(); ++i) {
+        // addresses would become links by themselves
+        const bool is_address = clean.compare(i, 3, "://") == 0 ||
+                                (clean[i] == '.' && i >= 3 && clean.compare(i - 3, 3, "www") == 0);
+        if (is_address || std::string_view("\\|`*<[]@").find(clean[i]) != std::string_view::npos)
+            cell += '\\';
+        cell += clean[i];
     }
     return cell;
 }

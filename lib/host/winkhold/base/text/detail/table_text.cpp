@@ -1,5 +1,5 @@
 // Tables laid out for a screen.
-#include "winkhold/base/text/detail/legible.hpp"
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 

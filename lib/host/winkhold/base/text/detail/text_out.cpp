@@ -28,7 +28,8 @@ void TextOut::flush() {
 
 void TextOut::flush_if_long() {
     constexpr std::size_t longest = std::size_t{64} << 10;
-    if (text_.size() > longest) flush();
+    // a stream that passes on each piece as it comes says so by its flag
+    if (text_.size() > longest || (out_.flags() & std::ios::unitbuf) != 0) flush();
 }
 
 } // namespace winkhold::base

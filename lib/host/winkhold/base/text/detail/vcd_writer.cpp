@@ -1,5 +1,7 @@
 #include "winkhold/base/text/detail/vcd_writer.hpp"
 
+#include <fmt/format.h>
+
 namespace winkhold::base {
 namespace {
 
@@ -14,6 +16,14 @@ std::string code_of(std::size_t number) {
     return code;
 }
 
+/// A name of any text as the format takes it: printable ASCII without blanks, and no keyword.
+std::string one_word(std::string_view name) {
+    std::string word;
+    for (const char c : name)
+        word += c > ' ' && c <= '~' ? c : '_';
+    return word.empty() || word[0] == '$' ? fmt::format("_{}", word) : word;
+}
+
 } // namespace
 
 VcdWriter::VcdWriter(std::ostream& out, Zeros zeros) : text_(out), zeros_(zeros) {
@@ -22,7 +32,7 @@ VcdWriter::VcdWriter(std::ostream& out, Zeros zeros) : text_(out), zeros_(zeros)
 }
 
 void VcdWriter::open_scope(std::string_view name) {
-    text_.add("$scope module {} $end\n", name);
+    text_.add("$scope module {} $end\n", one_word(name));
 }
 
 void VcdWriter::close_scope() {
@@ -31,7 +41,7 @@ void VcdWriter::close_scope() {
 
 VcdWriter::Signal VcdWriter::add_signal(std::string_view name, unsigned bits, std::string code) {
     if (code.empty()) code = code_of(signals_.size());
-    text_.add("$var wire {} {} {}", bits, code, name);
+    text_.add("$var wire {} {} {}", bits, code, one_word(name));
     if (bits > 1) text_.add(" [{}:0]", bits - 1);
     text_.add(" $end\n");
     signals_.push_back({std::move(code), bits});

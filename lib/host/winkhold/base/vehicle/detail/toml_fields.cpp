@@ -1,57 +1,16 @@
 #include "winkhold/base/vehicle/detail/toml_fields.hpp"
 
 #include "winkhold/base/nearest.hpp"
+#include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-#include <fstream>
+#include <regex>
+#include <sstream>
 
 namespace winkhold::base {
-
-namespace {
-
-// Far more than a scenario needs. A file may name another one, so what is named may be anything.
-constexpr std::size_t most_bytes = std::size_t{1} << 20;
-
-std::string read_text(const std::string& path) {
-    std::ifstream file(path, std::ios::binary);
-    std::string text(most_bytes + 1, '\0');
-    file.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (file.gcount() == 0 && !file.eof()) throw InputError(at_line(path, 0, "can't be read"));
-    text.resize(static_cast<std::size_t>(file.gcount()));
-    if (text.size() > most_bytes)
-        throw InputError(at_line(path, 0, "larger than 1 MiB; is this a scenario or settings file?"));
-    return text;
-}
-
-} // namespace
-
-std::string read_toml_text(const std::string& path) {
-    namespace fs = std::filesystem;
-    std::error_code error;
-    if (!fs::exists(path, error)) throw InputError(at_line(path, 0, "no such file"));
-    if (fs::is_directory(path, error))
-        throw InputError(at_line(path, 0, "is a folder, not a file; name a .toml file in it"));
-    if (!fs::is_regular_file(path, error) && !fs::is_fifo(path, error))
-        throw InputError(at_line(path, 0, "is a device, not a file; name a .toml file"));
-    return read_text(path);
-}
-
-toml::table parse_toml(const std::string& path) {
-    return parse_toml_text(read_toml_text(path), path);
-}
-
-toml::table parse_toml_text(std::string_view text, const std::string& path) {
-    try {
-        return toml::parse(text, path);
-    } catch (const toml::parse_error& e) {
-        throw InputError(
-            at_line(path, e.source().begin.line, fmt::format("not valid TOML: {}", e.description())));
-    }
-}
 
 const toml::node* TomlFields::node(std::string_view name) {
     known_.emplace(name);
@@ -69,6 +28,10 @@ void TomlFields::refuse(std::string_view name, const toml::node& at, const std::
 
 double TomlFields::checked(std::string_view name, const toml::node& at, double least, double most) const {
     const auto value = at.value<double>();
+    if (const auto text = at.value<std::string>())
+        refuse(name, at,
+               fmt::format("\"{}\" is text; write a number from {:g} to {:g}, without quotes and unit", *text,
+                           least, most));
     if (!value || at.is_boolean() || !std::isfinite(*value))
         refuse(name, at, fmt::format("write a number from {:g} to {:g}", least, most));
     if (*value < least || *value > most)
@@ -80,6 +43,11 @@ double TomlFields::checked(std::string_view name, const toml::node& at, double l
 TimeUs TomlFields::checked_duration(std::string_view name, const toml::node& at, TimeUs most_us,
                                     TimeUs least_us) const {
     const auto text = at.value<std::string>();
+    if (!text && at.is_number())
+        refuse(name, at,
+               fmt::format("the unit is missing; write \"{0:g}ms\", or \"{0:g}us\" or \"{0:g}s\" if "
+                           "that is meant",
+                           *at.value<double>()));
     if (!text) refuse(name, at, "write a time in quotes, like \"40ms\"");
     const bool negative = least_us < 0 && text->starts_with('-');
     const TimeUs size_us = parse_duration_us(negative ? text->substr(1) : *text, where(name, at));
@@ -227,13 +195,34 @@ void TomlFields::renamed(std::string_view old, std::string_view now) {
     if (const toml::node* at = table_.get(old)) refuse(old, *at, fmt::format("is now called {}", now));
 }
 
+namespace {
+
+/// The commented example shows nearly every field below its heading: "; it belongs to [board]".
+std::string belongs_elsewhere(std::string_view field, std::string_view section) {
+    std::istringstream lines{std::string(embedded_text("vehicles/demo.toml"))};
+    const std::regex heading(R"(\[\[?(\w+)\]\]?.*)");
+    const std::regex shown(R"(#?\s*(\w+)\s*=.*)");
+    std::string in;
+    std::smatch found;
+    for (std::string line; std::getline(lines, line);) {
+        if (std::regex_match(line, found, heading))
+            in = found.str(1);
+        else if (std::regex_match(line, found, shown) && found.str(1) == field && in != section &&
+                 !in.empty())
+            return fmt::format("; it belongs to [{}]", in);
+    }
+    return {};
+}
+
+} // namespace
+
 void TomlFields::done() const {
     const std::vector<std::string_view> known(known_.begin(), known_.end());
     for (const auto& [key, value] : table_)
         if (!known_.contains(key.str()))
             refuse(key.str(), value,
-                   fmt::format("unknown field{}; known here: {}", did_you_mean(key.str(), known),
-                               fmt::join(known, ", ")));
+                   fmt::format("unknown field{}{}; known here: {}", did_you_mean(key.str(), known),
+                               belongs_elsewhere(key.str(), section_), fmt::join(known, ", ")));
 }
 
 } // namespace winkhold::base

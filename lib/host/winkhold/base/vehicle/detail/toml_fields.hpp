@@ -1,24 +1,18 @@
-/// Reads the fields of one TOML table and refuses what it doesn't know. The only header that sees toml++.
+/// Reads the fields of one TOML table and refuses what it doesn't know. With
+/// toml_text.hpp the only header that sees toml++.
 #pragma once
 
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/range.hpp"
 #include "winkhold/base/time.hpp"
+#include "winkhold/base/vehicle/detail/toml_text.hpp"
 
 #include <optional>
 #include <set>
 #include <string>
 #include <string_view>
-#include <toml++/toml.h>
 
 namespace winkhold::base {
-
-/// Parses a file. Throws InputError: missing, a folder, not valid TOML.
-toml::table parse_toml(const std::string& path);
-/// Its bytes, without parsing them. Throws InputError: missing, a folder, a device, over 1 MiB.
-std::string read_toml_text(const std::string& path);
-/// The same for a text at hand; `path` names it in messages.
-toml::table parse_toml_text(std::string_view text, const std::string& path);
 
 /// One table. Each getter leaves the value alone if the field is absent. done() refuses fields nobody asked
 /// for.

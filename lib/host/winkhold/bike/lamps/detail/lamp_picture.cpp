@@ -1,6 +1,6 @@
 #include "winkhold/bike/lamps/detail/lamp_picture.hpp"
 
-#include "winkhold/base/text/detail/legible.hpp"
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
 #include <algorithm>

@@ -8,6 +8,7 @@
 #include <cstring>
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <optional>
 #include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -80,8 +81,8 @@ std::string difference(std::string_view theirs, std::string_view ours, const Soa
 
 } // namespace
 
-StateFile::StateFile(const SoakPlan& plan, std::vector<std::optional<SoakTally>>& done)
-    : path_(plan.state_file) {
+StateFile::StateFile(const SoakPlan& plan, ShardSum& done)
+    : path_(plan.state_file), shards_(shards_of(plan.flashes)) {
     file_ = ::open(path_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
     try {
         if (file_ < 0) refuse(0, fmt::format("can't be opened for writing: {}", std::strerror(errno)));
@@ -123,8 +124,7 @@ void StateFile::append(std::int64_t shard, const SoakTally& tally) {
     write(shard_line(shard, tally));
 }
 
-void StateFile::take_over(const std::string& text, const std::string& head,
-                          std::vector<std::optional<SoakTally>>& done) {
+void StateFile::take_over(const std::string& text, const std::string& head, ShardSum& done) {
     std::int64_t number = 1;
     for (std::size_t at = head.size(); at < text.size();) {
         const std::size_t end = text.find('\n', at);
@@ -133,8 +133,7 @@ void StateFile::take_over(const std::string& text, const std::string& head,
     }
 }
 
-void StateFile::take_line(std::string_view line, std::int64_t number,
-                          std::vector<std::optional<SoakTally>>& done) {
+void StateFile::take_line(std::string_view line, std::int64_t number, ShardSum& done) {
     const auto body = checked(line);
     const auto damaged = [&] {
         refuse(number, "is damaged; delete that line to have its shard done again, or name another file");
@@ -152,10 +151,9 @@ void StateFile::take_line(std::string_view line, std::int64_t number,
     next(shard);
     SoakTally tally;
     for_each_number(tally, next);
-    if (at != end || shard < 0 || shard >= static_cast<std::int64_t>(done.size())) damaged();
-    auto& slot = done[static_cast<std::size_t>(shard)];
-    if (slot) refuse(number, fmt::format("shard {} stands there twice; delete that line", shard));
-    slot = tally;
+    if (at != end || shard < 0 || shard >= shards_) damaged();
+    if (done.has(shard)) refuse(number, fmt::format("shard {} stands there twice; delete that line", shard));
+    done.put(shard, tally);
 }
 
 void StateFile::refuse(std::int64_t line, const std::string& what) const {

@@ -1,11 +1,10 @@
 /// What a soak has done so far, kept so that it may be killed at any moment.
 #pragma once
 
+#include "winkhold/measure/soak/detail/shard_sum.hpp"
 #include "winkhold/measure/soak/soak.hpp"
 
-#include <optional>
 #include <string_view>
-#include <vector>
 
 namespace winkhold::measure {
 
@@ -14,8 +13,8 @@ namespace winkhold::measure {
 /// and is dropped. Everything else that doesn't fit is refused.
 class StateFile {
 public:
-    /// Opens or begins the file and takes over its shards: `done` by index. Throws InputError.
-    StateFile(const SoakPlan& plan, std::vector<std::optional<SoakTally>>& done);
+    /// Opens or begins the file and takes over its shards into `done`. Throws InputError.
+    StateFile(const SoakPlan& plan, ShardSum& done);
     ~StateFile();
     StateFile(const StateFile&) = delete;
     StateFile& operator=(const StateFile&) = delete;
@@ -24,13 +23,13 @@ public:
     void append(std::int64_t shard, const SoakTally& tally);
 
 private:
-    void take_over(const std::string& text, const std::string& head,
-                   std::vector<std::optional<SoakTally>>& done);
-    void take_line(std::string_view line, std::int64_t number, std::vector<std::optional<SoakTally>>& done);
+    void take_over(const std::string& text, const std::string& head, ShardSum& done);
+    void take_line(std::string_view line, std::int64_t number, ShardSum& done);
     [[noreturn]] void refuse(std::int64_t line, const std::string& what) const;
     void write(const std::string& text);
 
     std::string path_;
+    std::int64_t shards_;
     int file_{-1};
 };
 

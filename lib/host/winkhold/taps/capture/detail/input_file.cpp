@@ -1,11 +1,11 @@
 #include "winkhold/taps/capture/detail/input_file.hpp"
 
+#include "winkhold/base/detail/open_input.hpp"
 #include "winkhold/taps/capture/detail/complaint.hpp"
 
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -13,9 +13,11 @@ namespace winkhold::taps::capture {
 namespace {
 
 int open_for_reading(const std::string& path) {
-    const int file = path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    if (path == "-") return STDIN_FILENO;
+    const int file = open_input(path);
     if (file >= 0) return file;
     if (errno == ENOENT) throw Complaint{"no such file; check the name"};
+    if (errno == ETIMEDOUT) throw Complaint{nobody_writes};
     throw Complaint{fmt::format("can't be opened: {}", std::strerror(errno))};
 }
 
