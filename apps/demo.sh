@@ -9,7 +9,7 @@ winkhold=build/apps/winkhold/winkhold
 say() { printf '\n== %s\n\n' "$*"; }
 
 say "A ride of the nominal bike: bouncing, flashing lines and the steady answer"
-"$winkhold" simulate data/scenarios/nominal.toml --seed 7 --out build/ride.csv --truth build/truth.csv
+"$winkhold" simulate data/scenarios/nominal.toml --seed 7 --force --out build/ride.csv --truth build/truth.csv
 "$winkhold" decode build/ride.csv
 
 say "A plain hold-off filter on that bike: every millisecond against flicker is one of overlap"

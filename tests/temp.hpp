@@ -17,8 +17,7 @@ class TempFolder {
 public:
     TempFolder() {
         static int count = 0;
-        folder_ =
-            std::filesystem::temp_directory_path() / fmt::format("winkhold-{}-{}", ::getpid(), count++);
+        folder_ = std::filesystem::temp_directory_path() / fmt::format("winkhold-{}-{}", ::getpid(), count++);
         std::filesystem::create_directories(folder_);
     }
     ~TempFolder() { std::filesystem::remove_all(folder_); }

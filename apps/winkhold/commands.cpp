@@ -41,16 +41,18 @@ constexpr std::string_view prove = "prove ";
 } // namespace
 
 std::vector<Command> all_commands() {
-    return {new_command(),          inspect_command(),       fit_command(),         decode_command(),
-            sweep_command(),        simulate_command(),      sequence_command(),    limits_command(),
-            electrics_command(),    wiring_command(),        checklist_command(),   verify_command(),
-            prove_faults_command(), prove_compare_command(), prove_worth_command(), prove_soak_command()};
+    return {new_command(),          inspect_command(),        fit_command(),           decode_command(),
+            sweep_command(),        simulate_command(),       sequence_command(),      limits_command(),
+            electrics_command(),    wiring_command(),         checklist_command(),     verify_command(),
+            prove_faults_command(), prove_families_command(), prove_compare_command(), prove_worth_command(),
+            prove_soak_command()};
 }
 
 Chosen choose_command(std::vector<Command> commands, const std::vector<std::string>& words) {
     if (words.empty()) throw UsageError("a subcommand is required", "");
     const bool proves = words[0] == "prove";
-    if (proves && words.size() == 1) throw UsageError("prove what? faults, compare, worth or soak", "prove");
+    if (proves && words.size() == 1)
+        throw UsageError("prove what? faults, families, compare, worth or soak", "prove");
     const std::string name = proves ? "prove " + words[1] : words[0];
     const auto found = std::find_if(commands.begin(), commands.end(),
                                     [&](const Command& command) { return command.name == name; });

@@ -18,6 +18,7 @@ Command wiring_command();
 Command checklist_command();
 Command verify_command();
 Command prove_faults_command();
+Command prove_families_command();
 Command prove_compare_command();
 Command prove_worth_command();
 Command prove_soak_command();

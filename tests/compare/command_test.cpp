@@ -51,16 +51,18 @@ TEST(Compare, TheTextFitsAScreenAndNamesWhatIsMissed) {
 TEST(Rules, TheNumberOfThreadsNeverChangesAByte) {
     const Scratch scratch;
     for (const char* format : {"", " --json", " --markdown"}) {
-        const std::string command = std::string("prove worth --flashes 500 --fault-seeds 1") + format;
+        const std::string command =
+            std::string("prove worth --flashes 500 --fault-seeds 1 --family-rides 1") + format;
         const Ran one = scratch.run(command + " --threads 1");
         EXPECT_EQ(one.exit_code, 0) << one.err;
         EXPECT_EQ(scratch.run(command + " --threads 3").out, one.out);
     }
 }
 
-TEST(Rules, FaultsPassedAreThoseThatTheFaultsCommandFindsGoodOrNotToBeTold) {
+TEST(Rules, FaultsAndFamiliesAreAsTheirOwnCommandsFindThem) {
     const Scratch scratch;
-    const json rules = json::parse(scratch.run("prove worth --json --flashes 500 --fault-seeds 2").out);
+    const json rules =
+        json::parse(scratch.run("prove worth --json --flashes 500 --fault-seeds 2 --family-rides 1").out);
     const json faults = json::parse(scratch.run("prove faults --json --seeds 2 --handover off").out);
     const auto passed = [&](std::size_t decoder) {
         json ids = json::array();
@@ -74,6 +76,8 @@ TEST(Rules, FaultsPassedAreThoseThatTheFaultsCommandFindsGoodOrNotToBeTold) {
         return json();
     };
     EXPECT_EQ(rules["schema"], "winkhold.worth/1");
+    const json families = json::parse(scratch.run("prove families --json --rides 1 --mixed-rides 0").out);
+    EXPECT_EQ(rules["rules"][0]["family_dropouts_a_request"], families["mean_dropouts"][0]["a_request"]);
     EXPECT_EQ(row("default"), passed(0));
     EXPECT_EQ(row("handover off"), passed(2));
     EXPECT_NE(passed(0), passed(2));
@@ -97,6 +101,7 @@ TEST(CompareAndRules, RefuseBadUsageAndInput) {
     EXPECT_EQ(scratch.run("prove compare --flashes 0").exit_code, 2);
     EXPECT_EQ(scratch.run("prove compare --json --markdown").exit_code, 2);
     EXPECT_EQ(scratch.run("prove worth --fault-seeds 0").exit_code, 2);
+    EXPECT_EQ(scratch.run("prove worth --family-rides 0").exit_code, 2);
     const Ran ran = scratch.run("prove worth --data nowhere");
     EXPECT_EQ(ran.exit_code, 2);
     EXPECT_NE(ran.err.find("nowhere/"), std::string::npos) << ran.err;

@@ -52,6 +52,44 @@ TEST(Rides, RidesAreAddedUntilThereAreEnoughFlashes) {
     EXPECT_EQ(host::compare_on_rides(five_flashes(), {}, 7, 1).flashes, 12);
 }
 
+/// 3 whole flashes and a part of a fourth, three times: left, at once right, and after 2 s a hazard.
+host::Scenario three_requests() {
+    host::Scenario scenario = five_flashes();
+    const auto ask = [](core::Indication show) {
+        return host::RiderStep{.show = show, .by_flashes = true, .flashes = 3, .for_us = {}};
+    };
+    const host::RiderStep silence{.show = core::Indication::off, .flashes = {}, .for_us = 2'000'000};
+    scenario.rider.script = {ask(core::Indication::left), ask(core::Indication::right), silence,
+                             ask(core::Indication::hazard), silence};
+    return scenario;
+}
+
+TEST(Rides, OnlyRequestsThatBeginAfterTheKnownFlashesAreJudged) {
+    const auto plain = host::plain_hold(840'000);
+    const auto judged = [&](int known) {
+        return host::compare_on_rides(three_requests(), {{"fixed", plain}}, 1, 1, known);
+    };
+    const host::RidesFigures all = judged(0);
+    EXPECT_EQ(all.flashes, 4 + 4 + 2 * 4);
+    EXPECT_EQ(all.decoders[0].fresh_acquire.count, 3);
+    EXPECT_EQ(all.decoders[0].change_acquire.count, 1);
+    EXPECT_EQ(all.decoders[0].overlap.count, 1);
+    EXPECT_EQ(all.bound.overlap.count, 1);
+    EXPECT_EQ(all.decoders[0].early_release.count, 0);
+    const host::RidesFigures after_one = judged(4);
+    EXPECT_EQ(after_one.flashes, 4 + 2 * 4);
+    EXPECT_EQ(after_one.decoders[0].fresh_acquire.count, 2);
+    EXPECT_EQ(after_one.decoders[0].change_acquire.count, 1);
+    EXPECT_EQ(after_one.decoders[0].overlap.count, 0) << "a change away from what is not judged";
+    EXPECT_EQ(after_one.bound.overlap.count, 0);
+    EXPECT_EQ(after_one.decoders[0].release.count, 3);
+    EXPECT_EQ(after_one.bound.release.count, 3);
+    EXPECT_EQ(after_one.decoders[0].early_release.count, 1);
+    EXPECT_EQ(after_one.bound.early_release.count, 1);
+    EXPECT_EQ(judged(5).flashes, 2 * 4);
+    EXPECT_EQ(judged(8).flashes, 2 * 4);
+}
+
 TEST(Rides, ADecoderThatKnowsTheGapHoldsItFromTheFirstFlashOn) {
     host::Scenario scenario = five_flashes();
     scenario.rider.script[0].flashes = 0; // less than one flash

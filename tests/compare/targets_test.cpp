@@ -22,8 +22,11 @@ host::RidesFigures at_the_limits() {
     fixed.missed = 2;
     fixed.overlap = {.count = 1, .mean_us = 500'000, .p99_us = 700'000};
     fixed.release = {.count = 1, .mean_us = 750'000, .p99_us = 840'000};
-    fixed.acquire = {.count = 1, .mean_us = 8'000, .p99_us = 9'000};
+    fixed.fresh_acquire = {.count = 1, .mean_us = 8'000, .p99_us = 9'000};
+    fixed.change_acquire = {.count = 1, .mean_us = 7'000, .p99_us = 8'000};
     DecoderFigures mine = fixed;
+    mine.change_acquire = {.count = 1, .mean_us = 47'000, .p99_us = 48'000};
+    mine.early_release.mean_us = 360'000; // 1.5 x 200 + 60
     mine.late_dropouts = 3;
     mine.overlap.p99_us = 30'000;
     mine.release.mean_us = 135'000; // 1.25 x 100 + 10
@@ -32,6 +35,7 @@ host::RidesFigures at_the_limits() {
     figures.decoders[host::default_decoder] = mine;
     figures.bound.overlap.p99_us = 25'000;
     figures.bound.release.mean_us = 100'000;
+    figures.bound.early_release.mean_us = 200'000;
     return figures;
 }
 
@@ -77,9 +81,15 @@ INSTANTIATE_TEST_SUITE_P(
         Worse{"mean overlap against fixed 840", "ms", 500.001, 500,
               [](DecoderFigures& f) { f.overlap.mean_us = 500'001; }},
         Worse{"mean acquire against fixed 840", "ms", 8.001, 8,
-              [](DecoderFigures& f) { f.acquire.mean_us = 8'001; }},
+              [](DecoderFigures& f) { f.fresh_acquire.mean_us = 8'001; }},
         Worse{"acquire p99 against fixed 840", "ms", 9.001, 9,
-              [](DecoderFigures& f) { f.acquire.p99_us = 9'001; }}));
+              [](DecoderFigures& f) { f.fresh_acquire.p99_us = 9'001; }},
+        Worse{"mean acquire after a change against fixed 840", "ms", 47.001, 47,
+              [](DecoderFigures& f) { f.change_acquire.mean_us = 47'001; }},
+        Worse{"acquire p99 after a change against fixed 840", "ms", 48.001, 48,
+              [](DecoderFigures& f) { f.change_acquire.p99_us = 48'001; }},
+        Worse{"mean early release", "ms", 360.001, 360,
+              [](DecoderFigures& f) { f.early_release.mean_us = 360'001; }}));
 
 TEST(Targets, AFalseShowMissesItsTargetAndIsWorseThanTheFixedHold) {
     host::RidesFigures figures = at_the_limits();

@@ -191,7 +191,7 @@ const LampStory lamp_stories[] = {
     {"a_gap_of_chatter_s_length_begins_anew",
      following,
      {left(2, outward)},
-     {{1'000, "left L1", "1@255"}, {31'000, "", "2@255"}, {40'000, "L0", "0@0"}, {65'000, "L1", "1@255"}}},
+     {{1'000, "left L1", "1@255"}, {31'000, "", "2@255"}, {40'000, "L0", "0@0"}, {80'000, "L1", "1@255"}}},
     {"a_line_that_stays_on_keeps_the_lamps_lit",
      following,
      {left(2, outward)},

@@ -61,7 +61,7 @@ TEST(WatchGaps, AnInterruptedFlashIsNoRiseApartFromTheOtherSide) {
         taps.set(t_us + 20'000, core::Lines::left, false);
         taps.set(t_us + 30'000, core::Lines::left, true);
         taps.set(t_us + 150'000, core::Lines::left, false);
-        taps.set(t_us + 190'000, core::Lines::left, true);
+        taps.set(t_us + 180'000, core::Lines::left, true);
         taps.set(t_us + 300'000, core::Lines::left, false);
         taps.set(t_us + 300'000, core::Lines::right, false);
     }
@@ -207,7 +207,7 @@ TEST(SupplyGaps, GoneEndsBothSidesOnceAndAFlashAfterwardsIsShown) {
     taps.run_to(220'000);
     EXPECT_EQ(taps.decoder.indication(), core::Indication::off);
     taps.set(300'000, core::Lines::right, true);
-    taps.run_to(310'000);
+    taps.run_to(350'000);
     EXPECT_EQ(taps.decoder.indication(), core::Indication::right);
 }
 

@@ -13,7 +13,8 @@ namespace {
 
 const std::vector<std::string> bike{"new",      "inspect", "fit",       "decode", "sweep",     "simulate",
                                     "sequence", "limits",  "electrics", "wiring", "checklist", "verify"};
-const std::vector<std::string> proof{"prove faults", "prove compare", "prove worth", "prove soak"};
+const std::vector<std::string> proof{"prove faults", "prove families", "prove compare", "prove worth",
+                                     "prove soak"};
 
 std::vector<std::string> commands() {
     std::vector<std::string> all = bike;
@@ -61,14 +62,14 @@ TEST(Help, ListsTheCommandsInTheOrderOfTheJobThenTheProof) {
     EXPECT_NE(help.find("never tune while riding"), std::string::npos);
 }
 
-TEST(Help, ProveListsItsFour) {
+TEST(Help, ProveListsItsFive) {
     const Scratch scratch;
     const std::string help = help_of(scratch, "prove");
     for (const std::string& command : proof)
         EXPECT_NE(help.find("\n  " + command + "  "), std::string::npos) << command;
     const Ran alone = scratch.run("prove");
     EXPECT_EQ(alone.exit_code, 2) << "nothing has been proved";
-    EXPECT_NE(alone.err.find("faults, compare, worth or soak"), std::string::npos) << alone.err;
+    EXPECT_NE(alone.err.find("faults, families, compare, worth or soak"), std::string::npos) << alone.err;
 }
 
 TEST(Help, NamesTheCoresDefaults) {

@@ -51,22 +51,24 @@ TEST(Decode, DrawsLinesAndAnswerAsStripsWithin80Columns) {
 }
 
 TEST(Decode, HoldAloneIsPlainAndTheDefaultsArePaced) {
-    // 200 ms on, 200 ms dark; the last flash is cut after 60 ms
+    // 300 ms on, 300 ms dark; the eighth flash, when seven gaps have earned a trust of 7, is cut after 60 ms
     const Scratch scratch;
     const std::string file = scratch.write(
-        "a.csv", "time_ms,left\n0,1\n200,0\n400,1\n600,0\n800,1\n1000,0\n1200,1\n1260,0\n3000,0\n");
+        "a.csv", "time_ms,left\n0,1\n300,0\n600,1\n900,0\n1200,1\n1500,0\n1800,1\n2100,0\n2400,1\n"
+                 "2700,0\n3000,1\n3300,0\n3600,1\n3900,0\n4200,1\n4260,0\n7000,0\n");
     const auto off_at = [&](const std::string& options) {
         return json::parse(
                    scratch.run("decode " + file + " --right none --json " + options).out)["transitions"]
             .back()["t_us"];
     };
-    EXPECT_EQ(off_at(""), 1'265'000);
-    // three gaps of 205.056 ms learned: an eighth on top, and the guard
-    EXPECT_EQ(off_at("--cut-short off"), 1'260'000 + 205'056 + 25'600 + 10'000);
-    EXPECT_EQ(off_at("--cut-short off --spread off --guard 40ms"), 1'260'000 + 205'056 + 40'000);
-    EXPECT_EQ(off_at("--hold 500ms"), 1'760'000);
-    EXPECT_EQ(off_at("--hold 500ms --cut-short on"), 1'265'000);
-    EXPECT_EQ(off_at("--hold 235ms --hold-rule paced --cut-short off"), 1'260'000 + 235'000);
+    // a flash cut short ends its side once it has been dark for a blink
+    EXPECT_EQ(off_at(""), 4'260'000 + 40'000);
+    // seven gaps of 305 ms, 4766 units of 64 us: a sixteenth on top, 297 units, and the guard
+    EXPECT_EQ(off_at("--cut-short off"), 4'260'000 + 305'024 + 19'008 + 10'000);
+    EXPECT_EQ(off_at("--cut-short off --spread off --guard 40ms"), 4'260'000 + 305'024 + 40'000);
+    EXPECT_EQ(off_at("--hold 500ms"), 4'260'000 + 500'000);
+    EXPECT_EQ(off_at("--hold 500ms --cut-short on"), 4'260'000 + 40'000);
+    EXPECT_EQ(off_at("--hold 330ms --hold-rule paced --cut-short off"), 4'260'000 + 330'000);
 }
 
 TEST(Decode, ReadsStandardInput) {

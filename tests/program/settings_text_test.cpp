@@ -32,12 +32,11 @@ TEST(SettingsText, EveryWordIsTakenAndShownAgain) {
 TEST(SettingsText, AnotherWordIsRefusedWithTheNearest) {
     core::Settings settings{};
     try {
-        host::set_by_name(settings, "handover_end", "dealy", "a.toml:3: [decoder] handover_end");
+        host::set_by_name(settings, "hold_rule", "pased", "a.toml:3: [decoder] hold_rule");
         FAIL() << "taken";
     } catch (const host::InputError& refused) {
-        EXPECT_STREQ(refused.what(),
-                     "a.toml:3: [decoder] handover_end \"dealy\": write both, delay or at-once; "
-                     "did you mean 'delay'?");
+        EXPECT_STREQ(refused.what(), "a.toml:3: [decoder] hold_rule \"pased\": write fixed or paced; "
+                                     "did you mean 'paced'?");
     }
 }
 

@@ -9,7 +9,7 @@ import sys
 HOUSE = {
     "base": ["", "statistics", "text", "vehicle"],
     "taps": ["trace", "capture", "decode", "inspect", "hindsight", "verify"],
-    "measure": ["front_end", "waveform", "score", "fit", "sweep", "faults", "soak", "compare"],
+    "measure": ["front_end", "waveform", "score", "fit", "sweep", "faults", "soak", "families", "compare"],
     "bike": ["lamps", "limits", "electrics", "wiring", "checklist"],
 }
 ORDER = [(wing, room) for wing, rooms in HOUSE.items() for room in rooms]

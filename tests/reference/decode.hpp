@@ -1,9 +1,10 @@
 /// The reference decoder: a whole trace in, the answer over time out.
 ///
-/// It says what the README's "How it decodes" says, in the slowest and plainest way: passes over whole lists
-/// in 64-bit time, sharing nothing with the core but the settings and the names of taps and answers.
+/// It says what lib/core/README.md says, in the slowest and plainest way: whole lists kept, every moment
+/// looked at, in 64-bit time, sharing nothing with the core but the settings and the names of taps and
+/// answers.
 ///
-///     edges -> stretches -> settled on phases -> flashes (learned, cut, hold) -> verdicts -> answer
+///     edges -> stretches -> settled on phases -> moment by moment: lights, rhythm, sides asked for -> answer
 #pragma once
 
 #include "winkhold/core/settings.hpp"

@@ -1,6 +1,5 @@
 // The reference decoder, written from the README's words, and the core give the same answers.
 #include "reference/decode.hpp"
-#include "reference/flashes.hpp"
 #include "sweep/random_rides.hpp"
 #include "winkhold/taps/trace/settled_edges.hpp"
 #include "winkhold/taps/trace/timeline.hpp"
@@ -127,10 +126,9 @@ std::string told(const Case& one) {
     const core::Settings& s = one.settings;
     std::string text = fmt::format(
         "settings in us: settle {} pwm_gap {} hold {} guard {} gap_prior {} handover {} fall_window {} "
-        "cut_margin {} supply_gone {}; {} {}{}{}",
+        "cut_margin {} supply_gone {}; {}{}{}",
         s.settle_us, s.pwm_gap_us, s.hold_us, s.guard_us, s.gap_prior_us, s.handover_us, s.fall_window_us,
         s.cut_margin_us, s.supply_gone_us, s.rule == core::HoldRule::fixed ? "fixed" : "paced",
-        std::array{"both", "delay", "at-once"}[static_cast<std::size_t>(s.handover_end)],
         s.cut_short ? " cut-short" : "", s.spread ? " spread" : "");
     text += "\nlines (time in us:mask):";
     for (const host::Edge& edge : one.trace.edges)

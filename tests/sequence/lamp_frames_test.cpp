@@ -112,7 +112,8 @@ TEST(LampFrames, TurnsBeginAnewOnASideChangeAndNeverShowBothSides) {
         EXPECT_FALSE(frame.groups[0].lit > 0 && frame.groups[1].lit > 0) << frame.t_us;
         if (frame.groups[1].lit == 0) continue;
         if (!right_seen) {
-            EXPECT_EQ(frame.t_us, change_us + 5'000);
+            // settle, and the blink that a newcomer has to stand
+            EXPECT_EQ(frame.t_us, change_us + 5'000 + TimeUs{core::built_in::blink_us});
             EXPECT_EQ(frame.groups[1].lit, 1);
         }
         right_seen = true;

@@ -1,6 +1,7 @@
 // Causes rest on evidence: a fault that nothing in the ride accounts for stays unexplained.
 #include "winkhold/measure/soak/cause.hpp"
 
+#include <algorithm>
 #include <gtest/gtest.h>
 
 namespace winkhold::testing {
@@ -68,6 +69,29 @@ protected:
 
 TEST_F(OneCause, a_plain_bike_has_no_findings) {
     EXPECT_TRUE(findings(soak_, ride(), answer()).empty());
+}
+
+TEST_F(OneCause, what_goes_wrong_within_2_s_of_a_disturbance_is_its_doing) {
+    const host::Trace undisturbed = ride().trace;
+    host::Ride disturbed = ride();
+    // a break of 20 ms, 200 ms into the flash that begins at 2 s
+    auto& edges = disturbed.trace.edges;
+    const auto flash = std::find_if(edges.begin(), edges.end(),
+                                    [](const host::Edge& edge) { return edge.t_us == 2'000'000; });
+    ASSERT_NE(flash, edges.end());
+    const core::Lines lit = flash->lines;
+    const core::Lines dark = lit.with(core::Lines::left, false);
+    edges.insert(flash + 1, {{2'200'000, dark}, {2'220'000, lit}});
+    for (const auto& [lost_us, cause] : {std::pair<TimeUs, Cause>{2'199'999, Cause::unexplained},
+                                         {2'205'000, Cause::line_disturbed},
+                                         {4'220'000, Cause::line_disturbed},
+                                         {4'220'001, Cause::unexplained}}) {
+        host::SoakVerdict verdict;
+        host::judge_soak_ride(soak_, disturbed, with(answer(), Indication::off, lost_us, lost_us + 1'000),
+                              verdict, &undisturbed);
+        ASSERT_EQ(verdict.findings.size(), 1u) << lost_us;
+        EXPECT_EQ(verdict.findings[0].cause, cause) << lost_us;
+    }
 }
 
 TEST_F(OneCause, a_side_lost_while_lit_is_unexplained) {

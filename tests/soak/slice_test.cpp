@@ -54,6 +54,7 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
     double most_ms = 0;
     int models[3]{};
     int drawn = 0;
+    int disturbed = 0;
     for (std::uint64_t ride = 0; ride < 2'000; ++ride) {
         const host::SoakRide soak = host::draw_soak_ride(3, ride, {});
         ASSERT_EQ(core::check(soak.scenario.decoder), core::SettingsError::none) << ride;
@@ -62,6 +63,9 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
         most_ms = std::max(most_ms, period_ms);
         ++models[static_cast<int>(soak.scenario.flasher.side_change)];
         drawn += soak.population == host::SoakPopulation::drawn_settings;
+        disturbed += soak.population == host::SoakPopulation::disturbed;
+        EXPECT_EQ(soak.population == host::SoakPopulation::disturbed,
+                  !soak.scenario.taps.disturbances.empty());
     }
     EXPECT_GE(least_ms, 230);
     EXPECT_LT(least_ms, 240);
@@ -70,6 +74,7 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
     for (const int model : models)
         EXPECT_GT(model, 500);
     EXPECT_EQ(drawn, 500);
+    EXPECT_EQ(disturbed, 250);
 }
 
 TEST(Soak, a_plain_hold_below_the_dark_gap_is_asked_too_much) {

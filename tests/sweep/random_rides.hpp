@@ -22,7 +22,6 @@ inline core::Settings random_settings(RandomStream& random) {
     s.rule = random.whole(0, 1) == 0 ? core::HoldRule::fixed : core::HoldRule::paced;
     s.cut_short = random.whole(0, 3) != 0;
     s.spread = random.whole(0, 1) == 0;
-    s.handover_end = static_cast<core::HandoverEnd>(random.whole(0, 2));
     s.fall_window_us = static_cast<std::uint32_t>(random.whole(0, 2) == 0 ? 0 : random.whole(1, 150'000));
     s.gap_prior_us = static_cast<std::uint32_t>(random.whole(0, 2) == 0 ? random.whole(25'000, 900'000) : 0);
     s.supply_gone_us = static_cast<std::uint32_t>(random.whole(0, 3) == 0 ? 0 : random.whole(1, 200'000));

@@ -88,8 +88,9 @@ constexpr Command commands[] = {
     {"verify", "verify data/recordings"},
     {"faults", "prove faults --seeds 1"},
     {"faults_with_a_decoder_as_given", "prove faults F09 F31 --seeds 2 --hold 300ms"},
+    {"families", "prove families --rides 2 --mixed-rides 2"},
     {"compare", "prove compare --flashes 100"},
-    {"worth", "prove worth --flashes 100 --fault-seeds 1"},
+    {"worth", "prove worth --flashes 100 --fault-seeds 1 --family-rides 1"},
     {"soak", "prove soak --flashes 3000"},
     {"ride_of_a_soak", "prove soak --ride 3"},
 };

@@ -1,8 +1,10 @@
 /// Start here. Winkhold's core turns two flashing, bouncing lines into one steady indication.
 ///
-///     raw taps -> settle -> intent, which keeps a cadence for each line -> hold -> Indication
-///                   |                       |
-///                   +------- watch ---------+-> faults, beside the answer
+///     raw taps -> settle -> cadence -> intent -> hold -> Indication        at each moment, from left to
+///     right
+///                   |          ^ |       |
+///                   |          | +--> rhythm (one for both lines)
+///                   +-------------- watch -------------> faults, beside the answer
 ///
 ///     Indication, settled taps -> flash -> pattern -> brightness of every lamp
 ///
@@ -10,10 +12,11 @@
 ///     lines.hpp     what goes in and what comes out
 ///     settings.hpp  every tunable, its range and the check that refuses
 ///     settle.hpp    one line: contact bounce, short pulses and PWM gaps
-///     cadence.hpp   one line: on times and dark gaps learned from settled edges
+///     rhythm.hpp    both lines: on times and gaps learned, and the trust that a regular rhythm earns
+///     cadence.hpp   one line: what its lights mean in that rhythm
+///     intent.hpp    both lines, one verdict for one moment: which sides are asked for
 ///     hold.hpp      one line: how long silence is bridged
-///     intent.hpp    both lines: hazard or side change
-///     watch.hpp     one line: faults
+///     watch.hpp     faults
 ///     decoder.hpp   all of it behind step() and wake()
 ///     plain_taps.hpp  brake, tail and supply beside it: settled, nothing more
 ///     lamps.hpp     lamp groups and patterns, data of the caller's

@@ -8,7 +8,7 @@
 namespace winkhold {
 namespace core {
 
-/// One turn-signal tap with its stages.
+/// One turn-signal tap with its own stages.
 class TurnLine {
 public:
     constexpr bool on() const { return settle_.on(); }
@@ -19,7 +19,7 @@ private:
 
     Settle settle_;
     Hold hold_;
-    Watch watch_;
+    ChatterWatch watch_;
 };
 
 /// Decodes two intermittent, bouncing lines into one steady indication.
@@ -57,29 +57,37 @@ public:
     constexpr const TurnLine& line(Side side) const { return turn_[static_cast<uint8_t>(side)]; }
     /// Mask of Fault.
     constexpr uint8_t faults(Side side) const {
-        return static_cast<uint8_t>(line(side).watch_.faults() | intent_.notices());
+        return static_cast<uint8_t>(intent_.notices(side) | (line(side).watch_.chatters() ? chatter : 0));
     }
     constexpr const Settings& settings() const { return context_; }
 
 private:
-    /// Sides as a mask, left 1 and right 2.
-    using Sides = Intent::LetGo;
-
-    /// One moment: what the old levels lead to, then the new levels, then what silence ends. Falls count
-    /// before rises; of two rises one that only carries a flash on comes first.
+    /// One moment: what the old levels lead to, then the new levels, then what silence ends.
     WINKHOLD_OUTLINED constexpr void at(Micros now, Lines lines, bool due) {
         const uint8_t changed = static_cast<uint8_t>(lines.bits() ^ lines_.bits());
         lines_ = lines;
         context_.now = moment(now);
-        if ((changed & Lines::supply) != 0) intent_.supply(lines.has(Lines::supply), context_);
-        uint8_t settled = static_cast<uint8_t>(changed & Lines::supply);
-        if (due) settled |= expire_taps();
-        if ((changed & Lines::left) != 0) settled |= change(Side::left);
-        if ((changed & Lines::right) != 0) settled |= change(Side::right);
-        if ((settled & both_rise) != 0) rises(settled);
-        if (settled != 0 || due) answer();
+        Happening what;
+        what.supply_moved = (changed & Lines::supply) != 0;
+        what.supply_up = lines.has(Lines::supply);
+        if (due) {
+            expire_tap(Side::left, what);
+            expire_tap(Side::right, what);
+        }
+        if ((changed & Lines::left) != 0) change_tap(Side::left, what);
+        if ((changed & Lines::right) != 0) change_tap(Side::right, what);
+        const bool calm =
+            !what.rose.any() && !what.fell.any() && !what.supply_moved && !core::due(calm_, context_.now);
+        if (!calm) answer(what);
         Soonest soonest(context_.now);
-        soonest.add(calm_);
+        if (calm) {
+            soonest.add(calm_);
+        } else {
+            intent_.wait(soonest);
+            soonest.add(turn_[0].hold_.timer());
+            soonest.add(turn_[1].hold_.timer());
+            calm_ = soonest.timer();
+        }
         soonest.add(turn_[0].settle_.timer());
         soonest.add(turn_[1].settle_.timer());
         // the watch only needs to be looked after when all else rests: otherwise somebody looks again soon
@@ -90,97 +98,53 @@ private:
         wake_ = alarm_in(now, soonest.wait_us());
     }
 
-    /// What settles, as a mask: the sides that rise, or `fell`.
-    WINKHOLD_RARE constexpr uint8_t expire_taps() {
-        uint8_t settled = 0;
-        for (uint8_t i = 0; i < 2; ++i) {
-            turn_[i].watch_.expire(context_);
-            settled |= take(static_cast<Side>(i), turn_[i].settle_.expire(context_));
-        }
-        return settled;
+    WINKHOLD_OUTLINED constexpr void expire_tap(Side side, Happening& what) {
+        turn(side).watch_.expire(context_);
+        take(side, turn(side).settle_.expire(context_), what);
     }
 
-    WINKHOLD_OUTLINED constexpr uint8_t change(Side side) {
+    WINKHOLD_OUTLINED constexpr void change_tap(Side side, Happening& what) {
         TurnLine& line = turn(side);
         const SettledEdge edge = line.settle_.change(context_);
-        if (edge == SettledEdge::none) {
+        if (edge == SettledEdge::none)
             line.watch_.raw_change(line.settle_, context_);
-            return 0;
-        }
-        return take(side, edge);
+        else
+            take(side, edge, what);
     }
 
-    static constexpr uint8_t both_rise = 3;
-    static constexpr uint8_t fell = 4;
-
-    constexpr uint8_t take(Side side, SettledEdge edge) {
-        if (edge == SettledEdge::none) return 0;
-        if (edge == SettledEdge::rise) return static_cast<uint8_t>(static_cast<uint8_t>(side) + 1u);
-        fall(side);
-        return fell;
-    }
-
-    WINKHOLD_RARE constexpr void rises(uint8_t settled) {
-        const bool right_first =
-            (settled & both_rise) == both_rise && intent_.cadence(Side::right).would_resume(context_);
-        if (right_first) rise(Side::right);
-        if ((settled & 1u) != 0) rise(Side::left);
-        if ((settled & 2u) != 0 && !right_first) rise(Side::right);
-    }
-
-    WINKHOLD_RARE constexpr void rise(Side side) {
+    WINKHOLD_OUTLINED constexpr void take(Side side, SettledEdge edge, Happening& what) {
+        if (edge == SettledEdge::none) return;
         TurnLine& line = turn(side);
-        const Sides ends = intent_.rise(side, context_);
-        line.hold_.rise();
-        line.watch_.rise(intent_.beat());
-        let_go(ends);
-    }
-
-    WINKHOLD_RARE constexpr void fall(Side side) {
-        TurnLine& line = turn(side);
-        const Moment last_high = line.settle_.last_high();
-        const Sides ends = intent_.fall(side, last_high, context_);
-        line.hold_.fall(last_high,
-                        least_us(hold_for_us(intent_.cadence(side), context_), intent_.longest_hold_us()));
-        line.watch_.fall();
-        let_go(ends);
-    }
-
-    constexpr void let_go(Sides sides) {
-        if ((sides & 1u) != 0) turn_[0].hold_.release();
-        if ((sides & 2u) != 0) turn_[1].hold_.release();
-    }
-
-    WINKHOLD_RARE constexpr void answer() {
-        refresh();
-        if (due(calm_, context_.now)) {
-            silence();
-            refresh();
+        line.watch_.settled();
+        if (edge == SettledEdge::rise) {
+            what.rose.add(side);
+        } else {
+            what.fell.add(side);
+            what.last_high = line.settle_.last_high();
         }
-        Sides shown = 0;
-        if (turn_[0].held()) shown |= 1u;
-        if (turn_[1].held()) shown |= 2u;
-        indication_ = static_cast<Indication>(shown & ~intent_.hidden());
+    }
+
+    WINKHOLD_RARE constexpr void answer(const Happening& what) {
+        intent_.judge(what, context_);
+        Sides shown;
+        for (const Side side : both_sides) {
+            hold(side, what);
+            if (turn(side).held()) shown.add(side);
+        }
+        indication_ = static_cast<Indication>(shown.bits());
         stirred_ = true;
     }
 
-    /// What time alone ends: windows, holds, rhythms.
-    WINKHOLD_RARE constexpr void silence() {
-        let_go(intent_.expire(context_));
-        const Sides stuck = intent_.stuck_on();
-        for (uint8_t i = 0; i < 2; ++i) {
-            turn_[i].hold_.expire(context_);
-            if ((stuck >> i & 1u) != 0) turn_[i].watch_.stuck();
-        }
-    }
-
-    /// The earliest deadline of what changes with settled edges only.
-    WINKHOLD_OUTLINED constexpr void refresh() {
-        Soonest soonest(context_.now);
-        intent_.wait(soonest);
-        soonest.add(turn_[0].hold_.timer());
-        soonest.add(turn_[1].hold_.timer());
-        calm_ = soonest.timer();
+    /// A side is held while it burns, and through the silence after that; unless nobody asks for it any more.
+    constexpr void hold(Side side, const Happening& what) {
+        Hold& hold = turn(side).hold_;
+        if (!intent_.asked(side))
+            hold.release();
+        else if (intent_.burning(side))
+            hold.rise();
+        else if (hold.burning())
+            hold.fall(what.last_high, hold_for_us(intent_.rhythm(), context_));
+        hold.expire(context_);
     }
 
     WINKHOLD_OUTLINED constexpr TurnLine& turn(Side side) { return turn_[static_cast<uint8_t>(side)]; }

@@ -1,7 +1,7 @@
 /// One side: the lit and dark phases that its lamps play in.
 #pragma once
 
-#include "winkhold/core/cadence.hpp"
+#include "winkhold/core/rhythm.hpp"
 
 namespace winkhold {
 namespace core {
@@ -57,7 +57,7 @@ public:
         const bool own = s.source == FlashSource::own_rate;
         if (state_ == State::lit)
             return Timer{true, after(since_, own ? s.on_us : built_in::longest_play_us)};
-        if (state_ == State::paused) return Timer{true, after(fell_, built_in::chatter_gap_us)};
+        if (state_ == State::paused) return Timer{true, after(fell_, built_in::blink_us)};
         return Timer{own && state_ == State::dark, after(since_, s.dark_us)};
     }
 
@@ -91,9 +91,8 @@ private:
         if (resumes) return;
         learn();
         since_ = now;
-        const Span on_us = recent_[0] == 0
-                               ? s.on_prior_us
-                               : RecentDurations::to_us(recent_[0] < recent_[1] ? recent_[0] : recent_[1]);
+        const Span on_us =
+            recent_[0] == 0 ? s.on_prior_us : Units::to_us(recent_[0] < recent_[1] ? recent_[0] : recent_[1]);
         fits_us_ = on_us == 0 ? forever_us : static_cast<Span>(on_us - (on_us >> 3));
     }
 
@@ -101,7 +100,7 @@ private:
         const bool timed = state_ == State::lit;
         state_ = timed ? State::paused : State::dark;
         fell_ = now;
-        pending_on_ = timed ? RecentDurations::units_down(core::elapsed_us(now, since_)) : uint16_t{0};
+        pending_on_ = timed ? Units::down(core::elapsed_us(now, since_)) : uint16_t{0};
     }
 
     /// The last flash was no cancelled one, as the side is still shown. A request's first one may have been

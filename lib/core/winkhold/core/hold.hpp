@@ -1,46 +1,47 @@
 /// One line: when does silence mean released?
 #pragma once
 
-#include "winkhold/core/cadence.hpp"
+#include "winkhold/core/rhythm.hpp"
 
 namespace winkhold {
 namespace core {
 
 /// How long the next dark gap may become by what is known of this bike: learned, or measured by somebody.
 /// Unit: us; 0: nothing is known.
-constexpr Span expected_gap_us(const Cadence& cadence, const Context& c) {
-    if (cadence.knows_gap()) return cadence.expected_gap_us(c);
+constexpr Span expected_gap_us(const Rhythm& rhythm, const Context& c) {
+    if (rhythm.knows_gap()) return rhythm.expected_gap_us(c);
     return c.spread ? static_cast<Span>(c.gap_prior_us + (c.gap_prior_us >> 2)) : c.gap_prior_us;
 }
 
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
-constexpr Span hold_for_us(const Cadence& cadence, const Context& c) {
+constexpr Span hold_for_us(const Rhythm& rhythm, const Context& c) {
     if (c.rule == HoldRule::fixed) return c.hold_us;
-    const Span gap_us = expected_gap_us(cadence, c);
+    const Span gap_us = expected_gap_us(rhythm, c);
     return gap_us == 0 ? c.hold_us : least_us(static_cast<Span>(gap_us + c.guard_us), c.hold_us);
 }
 
-/// Held from a rise until the hold that began at the last high ends. A rise at that very moment still
-/// bridges the gap, so let rises settle first and expire holds after.
+/// Held while a light burns that counts, and until the hold that began at the last high ends. A rise at that
+/// very moment still bridges the gap, so let rises settle first and expire holds after.
 class Hold {
 public:
-    constexpr void rise() { state_ = State::held; }
+    constexpr void rise() { state_ = State::burning; }
     constexpr void fall(Moment last_high, Span hold_us) {
-        if (held()) state_ = State::counting;
+        state_ = State::counting;
         release_at_ = after(last_high, hold_us);
     }
     /// Ends at once; the next rise holds again.
     constexpr void release() { state_ = State::released; }
 
-    WINKHOLD_OUTLINED constexpr void expire(const Context& c) {
+    constexpr void expire(const Context& c) {
         if (due(timer(), c.now)) release();
     }
     constexpr Timer timer() const { return Timer{state_ == State::counting, release_at_}; }
 
+    constexpr bool burning() const { return state_ == State::burning; }
     constexpr bool held() const { return state_ != State::released; }
 
 private:
-    enum class State : uint8_t { released, held, counting };
+    enum class State : uint8_t { released, burning, counting };
 
     Moment release_at_{};
     State state_{State::released};

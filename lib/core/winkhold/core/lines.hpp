@@ -16,6 +16,33 @@ constexpr Side other(Side side) {
     return side == Side::left ? Side::right : Side::left;
 }
 
+constexpr Side both_sides[] = {Side::left, Side::right};
+
+/// None, one or both of the sides. The bits are those of Indication and of Lines: left 1, right 2.
+class Sides {
+public:
+    constexpr Sides() = default;
+    constexpr Sides(Side side) : bits_(static_cast<uint8_t>(static_cast<uint8_t>(side) + 1u)) {}
+    constexpr explicit Sides(uint8_t bits) : bits_(static_cast<uint8_t>(bits & 3u)) {}
+
+    static constexpr Sides both() { return Sides(uint8_t{3}); }
+    constexpr bool has(Side side) const { return (bits_ & Sides(side).bits_) != 0; }
+    constexpr bool any() const { return bits_ != 0; }
+    constexpr void add(Side side) { bits_ = static_cast<uint8_t>(bits_ | Sides(side).bits_); }
+    constexpr void remove(Side side) { bits_ = static_cast<uint8_t>(bits_ & ~Sides(side).bits_); }
+    constexpr uint8_t bits() const { return bits_; }
+
+private:
+    uint8_t bits_{0};
+};
+
+constexpr bool operator!=(Sides a, Sides b) {
+    return a.bits() != b.bits();
+}
+constexpr bool operator==(Sides a, Sides b) {
+    return a.bits() == b.bits();
+}
+
 /// True while `indication` shows `side`.
 constexpr bool shows(Indication indication, Side side) {
     return (static_cast<uint8_t>(indication) & (side == Side::left ? 1u : 2u)) != 0;

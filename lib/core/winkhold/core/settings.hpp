@@ -11,15 +11,7 @@ using namespace literals;
 /// How long silence is bridged once the line is dark.
 enum class HoldRule : uint8_t {
     fixed, ///< always `hold_us`
-    paced, ///< the longest of the last four dark gaps + `guard_us`, never more than `hold_us`
-};
-
-/// What is shown while it is not yet certain whether a side that rises alone is a side change or half a
-/// hazard. Overlap and extra delay together can't be less than the window (derived); this says who pays.
-enum class HandoverEnd : uint8_t {
-    both,    ///< both sides until the window ends: overlap after each side change
-    delay,   ///< the old side until the window ends: each side change is shown that much later
-    at_once, ///< the new side at once: a hazard pressed in the dark shows as a turn for the skew of its sides
+    paced, ///< what the gaps of the rhythm ask for + `guard_us`, never more than `hold_us`
 };
 
 /// Times are in microseconds. The defaults suit a bike that nobody has measured yet.
@@ -46,17 +38,18 @@ struct Settings {
     /// that + guard instead of `hold_us`.
     Span gap_prior_us{0};
 
-    /// Handover: both sides rising within this window are a hazard; a side that rises alone takes over, in
-    /// the way of `handover_end`. 0: off, both sides are then held independently. Range: [0, 1 s). Default:
+    /// Handover: both sides rising within this window are a hazard; a newcomer that stands alone for a blink
+    /// takes over. 0: off, both sides are then held independently. Range: [0, 1 s). Default:
     /// above the skew of both sides (0-20 ms, from memory), below the shortest on time (150 ms, derived).
     Span handover_us{60_ms};
 
-    /// Both sides are shown and lit; one goes dark. If the other stays lit this long, it goes on alone.
-    /// 0: never. Range: [0, 1 s). Default: lamps with input capacitors fall 3-31 ms late (derived), up to 80
-    /// ms.
+    /// A newcomer has lit beside a side that was lit; that one goes dark. If the newcomer stays lit this
+    /// long, it goes on alone; if it has only just risen, the handover window is enough. 0: never. Range: [0,
+    /// 1 s). Default: lamps with input capacitors fall 3-31 ms late (derived), up to 80 ms.
     Span fall_window_us{100_ms};
 
-    /// Cut-short: an on phase this much shorter than the least learned one proves a cancel. Range: [0, 1 s].
+    /// Margin on learned times, with `spread`: an on phase this much shorter than the least learned one is
+    /// cut short, a gap this much shorter or longer is no gap of the rhythm. Range: [0, 1 s].
     Span cut_margin_us{10_ms};
 
     /// The supply tap, once it has been seen high, is low for this long: everything off. Until then a fall is
@@ -65,9 +58,8 @@ struct Settings {
     Span supply_gone_us{120_ms};
 
     HoldRule rule{HoldRule::paced};
-    HandoverEnd handover_end{HandoverEnd::at_once};
     bool cut_short{true};
-    bool spread{true}; ///< guard and cut margin grow with the spread of the learned times
+    bool spread{true}; ///< margins grow with the range of the learned times
 };
 
 /// Limits that do not depend on the settings.
@@ -78,9 +70,9 @@ constexpr Span longest_hold_us = 5_s;
 constexpr Span longest_window_us = 1_s;
 /// A dark gap longer than this is silence, not rhythm: 45/min at 30 % duty are 933 ms dark (derived).
 constexpr Span longest_gap_us = 1_s;
-/// A settled gap shorter than this is no dark gap but chatter (an old hand switch bounces up to 20 ms, common
-/// practice): the flash goes on.
-constexpr Span chatter_gap_us = 25_ms;
+/// A settled gap shorter than this is chatter (an old hand switch bounces up to 20 ms, common practice): the
+/// flash goes on. A light shorter than this is no flash, and where none is due it is not shown before.
+constexpr Span blink_us = 40_ms;
 /// A line that stays on longer is stuck (welded contact, thermal flasher under a light load).
 constexpr Span longest_on_us = 3_s;
 /// Two periods in a row below this are fast: 120/min is the published ceiling (SAE J945, as quoted in
@@ -131,6 +123,9 @@ constexpr SettingsError check(const Settings& s) {
 /// What every stage is told: the settings, and the moment it is.
 struct Context : Settings {
     constexpr explicit Context(const Settings& settings) : Settings(settings) {}
+
+    constexpr Span since_us(Moment then) const { return elapsed_us(now, then); }
+
     Moment now{};
 };
 

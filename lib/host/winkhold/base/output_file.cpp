@@ -75,7 +75,7 @@ OutputFile::OutputFile(const std::string& path, Over over)
             refuse(path, fmt::format("can't be written: {}", std::strerror(errno)));
         const fs::path target(writing.target);
         std::string name =
-            (target.parent_path() / fmt::format(".{}.XXXXXX", target.filename().string())).string();
+            (target.parent_path() / fmt::format(".{}.part-XXXXXX", target.filename().string())).string();
         writing.descriptor = ::mkostemp(name.data(), O_CLOEXEC);
         if (writing.descriptor < 0)
             refuse(path, fmt::format("can't be written: {}; does its folder exist?", std::strerror(errno)));

@@ -58,11 +58,7 @@ void set_by_name(Settings& settings, std::string_view name, std::string_view tex
         settings.fall_window_us = off_or_duration(text, what);
     else if (name == "supply_gone")
         settings.supply_gone_us = off_or_duration(text, what);
-    else if (name == "handover_end") {
-        constexpr core::HandoverEnd ends[] = {core::HandoverEnd::both, core::HandoverEnd::delay,
-                                              core::HandoverEnd::at_once};
-        settings.handover_end = ends[one_of(handover_end_words, text, what)];
-    } else if (name == "hold_rule") {
+    else if (name == "hold_rule") {
         constexpr core::HoldRule rules[] = {core::HoldRule::fixed, core::HoldRule::paced};
         settings.rule = rules[one_of(hold_rule_words, text, what)];
     } else if (name == "cut_short")
@@ -84,10 +80,6 @@ std::string value_text(const Settings& s, std::string_view name) {
     if (name == "gap_prior") return format_duration(s.gap_prior_us);
     if (name == "spread") return on(s.spread);
     if (name == "handover") return window(s.handover_us);
-    if (name == "handover_end")
-        return s.handover_end == core::HandoverEnd::both    ? "both"
-               : s.handover_end == core::HandoverEnd::delay ? "delay"
-                                                            : "at-once";
     if (name == "fall_window") return window(s.fall_window_us);
     if (name == "cut_short") return on(s.cut_short);
     if (name == "cut_margin") return format_duration(s.cut_margin_us);

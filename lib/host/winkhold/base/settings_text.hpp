@@ -20,10 +20,9 @@ struct NamedSetting {
 };
 
 inline constexpr std::string_view hold_rule_words[] = {"fixed", "paced"};
-inline constexpr std::string_view handover_end_words[] = {"both", "delay", "at-once"};
 inline constexpr std::string_view on_off_words[] = {"on", "off"};
 
-inline constexpr std::array<NamedSetting, 13> named_settings{{
+inline constexpr std::array<NamedSetting, 12> named_settings{{
     {"settle", "a level counts once it has stood this long"},
     {"pwm_gap", "lows shorter than this belong to the on phase; 0: line not chopped"},
     {"hold", "longest dark gap bridged, from the last high on"},
@@ -32,8 +31,6 @@ inline constexpr std::array<NamedSetting, 13> named_settings{{
     {"gap_prior", "paced: this bike's dark gap if measured, used until one is learned; 0: unknown"},
     {"spread", "guard and cut margin grow with the spread of what was learned", on_off_words},
     {"handover", "window that tells hazard from side change, or off"},
-    {"handover_end", "until the window ends show both, delay the new side, or show it at once",
-     handover_end_words},
     {"fall_window", "a side dark this long while the other stays lit has ended, or off"},
     {"cut_short", "release at once after a flash cut short", on_off_words},
     {"cut_margin", "a flash this much shorter than the least learned is cut short"},

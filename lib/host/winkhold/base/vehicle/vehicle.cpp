@@ -17,9 +17,10 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array<std::string_view, 18> sections{
-    "vehicle", "flasher",   "lines", "volts",   "rider",        "clock", "decoder", "fault",    "sequence",
-    "lamps",   "front_end", "board", "battery", "flasher_load", "wires", "keep",    "measured", "variant"};
+constexpr std::array<std::string_view, 19> sections{
+    "vehicle",      "flasher", "lines",    "volts",    "rider",     "clock", "decoder",
+    "fault",        "family",  "sequence", "lamps",    "front_end", "board", "battery",
+    "flasher_load", "wires",   "keep",     "measured", "variant"};
 
 constexpr std::size_t most_files = 32;
 

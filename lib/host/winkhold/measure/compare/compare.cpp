@@ -20,7 +20,6 @@ std::vector<ComparedDecoder> decoders(const Cell& cell) {
     plain.handover_us = 0;
     settings[paced_handover] = plain;
     settings[paced_handover].handover_us = handover_us;
-    settings[paced_handover].handover_end = core::HandoverEnd::both;
     std::vector<ComparedDecoder> compared;
     for (std::size_t i = 0; i < cell_decoders; ++i)
         compared.push_back({cell_decoder_names[i], settings[i]});
@@ -56,6 +55,7 @@ Scenario cell_scenario(const Cell& cell) {
     const RiderStep left = flashing(core::Indication::left);
     const RiderStep right = flashing(core::Indication::right);
     scenario.rider.script = {silence, left, right, silence, right, left, silence, left, silence};
+    scenario.rider.repeat = 4;
     scenario.decoder.settle_us = 5_ms;
     scenario.decoder.handover_us = handover_us;
     return scenario;
@@ -69,7 +69,7 @@ Comparison compare(const ComparePlan& plan, const Progress& progress) {
         [&](std::size_t i) {
             const Cell& cell = comparison.cells[i];
             comparison.figures[i] =
-                compare_on_rides(cell_scenario(cell), decoders(cell), plan.flashes, plan.seed);
+                compare_on_rides(cell_scenario(cell), decoders(cell), plan.flashes, plan.seed, known_flashes);
         },
         progress);
     for (std::size_t i = 0; i < comparison.cells.size(); ++i) {

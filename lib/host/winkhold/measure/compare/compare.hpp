@@ -54,8 +54,11 @@ struct Comparison {
 /// 500, 706 and 1000 ms, lit 30, 50 and 70 %, three flashers, jitter 0, 1 and 5 %; jitter changes slowest.
 std::vector<Cell> all_cells();
 
-/// The rides of a cell: bounce 3 ms, switch transit 70 ms, requests of 4 flashes and more.
+/// The rides of a cell: bounce 3 ms, switch transit 70 ms, twenty requests of 4 flashes and more.
 Scenario cell_scenario(const Cell& cell);
+
+/// A decoder may learn from so many flashes of a ride; what begins after them is judged.
+inline constexpr int known_flashes = 16;
 
 /// Targets are for cells of this jitter.
 inline constexpr int judged_jitter_percent = 1;
@@ -63,9 +66,11 @@ inline constexpr int judged_jitter_percent = 1;
 /// What the default decoder misses in one such cell. Targets:
 /// - overlap p99: the bound's + 5 ms
 /// - mean release: 1.25 x the bound's + 10 ms (not with a whole-cycle flasher)
+/// - mean release before the judged requests: 1.5 x the bound's + 60 ms (nor that)
 /// - late dropouts: 3 in a million late flashes
 /// - false shows: none
-/// - and nothing worse than under a fixed hold of 840 ms
+/// - and nothing worse than under a fixed hold of 840 ms; a newcomer to whom the other side makes way may be
+///   shown 40 ms later
 std::vector<Miss> judge_cell(const Cell& cell, const RidesFigures& figures);
 
 /// All cells. The same whatever the number of threads; progress counts cells.

@@ -8,10 +8,11 @@
 namespace winkhold::measure {
 namespace {
 
+Json summary(const Summary& s) {
+    return {{"mean", ms(s.mean_us)}, {"p99", ms(s.p99_us)}, {"max", ms(s.max_us)}, {"count", s.count}};
+}
+
 Json times(const DecoderFigures& figures) {
-    const auto summary = [](const Summary& s) -> Json {
-        return {{"mean", ms(s.mean_us)}, {"p99", ms(s.p99_us)}, {"max", ms(s.max_us)}, {"count", s.count}};
-    };
     return {{"overlap_ms", summary(figures.overlap)},
             {"release_ms", summary(figures.release)},
             {"acquire_ms", summary(figures.acquire)}};
@@ -36,7 +37,8 @@ Json place(const Cell& cell) {
 } // namespace
 
 std::string compare_json(const Comparison& comparison) {
-    Json json{{"schema", "winkhold.compare/1"}, {"seed", comparison.plan.seed}};
+    Json json{
+        {"schema", "winkhold.compare/1"}, {"seed", comparison.plan.seed}, {"known_flashes", known_flashes}};
     json["cells"] = Json::array();
     for (std::size_t c = 0; c < comparison.cells.size(); ++c) {
         const RidesFigures& figures = comparison.figures[c];
@@ -47,9 +49,11 @@ std::string compare_json(const Comparison& comparison) {
         for (std::size_t i = 0; i < cell_decoders; ++i) {
             Json decoder{{"decoder", cell_decoder_names[i]}};
             decoder.update(counts_and_times(figures.decoders[i]));
+            decoder["early_release_ms"] = summary(figures.decoders[i].early_release);
             cell["decoders"].push_back(std::move(decoder));
         }
         cell["bound"] = times(figures.bound);
+        cell["bound"]["early_release_ms"] = summary(figures.bound.early_release);
         json["cells"].push_back(std::move(cell));
     }
     json["misses"] = Json::array();
@@ -66,6 +70,8 @@ std::string worth_json(const WorthTable& table) {
               {"seed", table.plan.seed},
               {"fault_seeds", table.plan.fault_seeds},
               {"faults", table.faults},
+              {"families", table.families},
+              {"family_rides", table.plan.family_rides},
               {"unknown_flashes", table.unknown_flashes},
               {"jittery_flashes", table.jittery_flashes}};
     json["rules"] = Json::array();
@@ -73,6 +79,7 @@ std::string worth_json(const WorthTable& table) {
         json["rules"].push_back({{"rule", row.decoder.name},
                                  {"unknown", counts_and_times(row.unknown)},
                                  {"jittery", counts_and_times(row.jittery)},
+                                 {"family_dropouts_a_request", row.family_dropouts},
                                  {"faults_passed", row.faults_passed}});
     return json_text(json);
 }

@@ -24,18 +24,23 @@ struct DecoderFigures {
     Summary overlap;
     Summary release;
     Summary acquire;
+    Summary fresh_acquire;  ///< those of requests that don't take over from the other side at once
+    Summary change_acquire; ///< and those that do
+    Summary early_release;  ///< of the requests before those that are judged
 };
 
 struct RidesFigures {
-    std::int64_t flashes{0};
+    std::int64_t flashes{0};      ///< of the requests that are judged
     std::int64_t late_flashes{0}; ///< those after the first three of their request
     std::vector<DecoderFigures> decoders;
     DecoderFigures bound; ///< settle and handover window are those of the scenario's decoder; counts are 0
 };
 
 /// Makes trials 0, 1, ... until they hold `flashes` flashes; each is made once and replayed on every decoder.
+/// Only requests that begin after `known_flashes` flashes of their ride are judged, and only their flashes
+/// count.
 RidesFigures compare_on_rides(const Scenario& scenario, const std::vector<ComparedDecoder>& decoders,
-                              std::int64_t flashes, std::uint64_t seed);
+                              std::int64_t flashes, std::uint64_t seed, int known_flashes = 0);
 
 /// What a hold-off filter does: fixed hold, both sides independent, no cut-short.
 core::Settings plain_hold(TimeUs hold_us);

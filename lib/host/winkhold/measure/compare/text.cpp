@@ -188,8 +188,9 @@ std::string jitter_text(const Comparison& comparison, int jitter_percent) {
 std::string compare_text(const Comparison& comparison) {
     std::string text =
         fmt::format("{} cells of {} flashes or more, seed {}; times in ms, dropouts in a million\n"
-                    "flashes (late: after the first three of a request)\n\n",
-                    comparison.cells.size(), comparison.plan.flashes, comparison.plan.seed);
+                    "flashes (late: after the first three of a request); requests after the first {}\n"
+                    "flashes of a ride\n\n",
+                    comparison.cells.size(), comparison.plan.flashes, comparison.plan.seed, known_flashes);
     int jitter_percent = -1;
     for (const Cell& cell : comparison.cells)
         if (cell.jitter_percent != jitter_percent)

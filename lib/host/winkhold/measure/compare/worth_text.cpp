@@ -60,15 +60,18 @@ std::string worth_text(const WorthTable& table) {
     };
     part("Unknown bikes", table.unknown_flashes, [](const RuleRow& row) { return row.unknown; });
     part("Nominal bike, jitter 5 %", table.jittery_flashes, [](const RuleRow& row) { return row.jittery; });
-    Table faults{{"", {"passed", Align::right}, "lost", "won"}};
+    Table faults{
+        {"", {"dropouts", Align::right, "families"}, {"passed", Align::right, "faults"}, "lost", "won"}};
     for (const RuleRow& row : table.rows) {
         const Change against_default = change(table, row);
-        faults.rows.push_back({row.decoder.name, fmt::format("{}", row.faults_passed.size()),
+        faults.rows.push_back({row.decoder.name, fmt::format("{:.3f}", row.family_dropouts),
+                               fmt::format("{}", row.faults_passed.size()),
                                fmt::format("{}", fmt::join(against_default.lost, " ")),
                                fmt::format("{}", fmt::join(against_default.won, " "))});
     }
-    text += fmt::format("Faults passed (good, or not to be told by timing and flagged so), of {}\n\n",
-                        table.faults);
+    text += fmt::format("{} families of imperfect lines: mean dropouts a request. Faults passed (good, or\n"
+                        "not to be told by timing and flagged so), of {}\n\n",
+                        table.families, table.faults);
     return text + table_text(without_empty_columns(faults)) + "\n" + std::string(caution);
 }
 
@@ -77,6 +80,7 @@ std::string worth_markdown(const WorthTable& table) {
     for (const char* part : {"unknown bikes", "jitter 5 %"})
         for (const char* figure : {"release", "overlap mean / p99", "acquire", "dropouts", "false shows"})
             all.columns.emplace_back(figure, Align::right, part);
+    all.columns.emplace_back("dropouts a request", Align::right, fmt::format("{} families", table.families));
     all.columns.emplace_back(fmt::format("faults passed, of {}", table.faults));
     for (const RuleRow& row : table.rows) {
         std::vector<std::string> cells{row.decoder.name};
@@ -87,6 +91,7 @@ std::string worth_markdown(const WorthTable& table) {
         part(row.unknown, table.unknown_flashes);
         part(row.jittery, table.jittery_flashes);
         const Change against_default = change(table, row);
+        cells.push_back(fmt::format("{:.3f}", row.family_dropouts));
         cells.push_back(fmt::format("{}", row.faults_passed.size()));
         for (const std::string& id : against_default.lost)
             cells.back() += fmt::format(" −{}", id);

@@ -2,6 +2,7 @@
 
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
+#include "winkhold/measure/waveform/detail/scenario_sections.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -49,13 +50,6 @@ void read_limits(TomlFields& fields, FaultLimits& limits) {
     }
 }
 
-/// The decoder is what is tried; a fault that brought settings along would test something else unnoticed.
-void refuse_decoder(const std::string& path, const toml::table& table) {
-    if (const toml::node* node = table.get("decoder"))
-        throw InputError(at_line(path, node->source().begin.line,
-                                 "[decoder] doesn't belong into a fault; give settings as options"));
-}
-
 } // namespace
 
 FaultCase fault_of(const Vehicle& vehicle) {
@@ -65,7 +59,7 @@ FaultCase fault_of(const Vehicle& vehicle) {
     const toml::table& root = files_of(vehicle).back().root;
     if (!root.contains("fault"))
         throw InputError(at_line(path, 0, "no [fault] section; a fault has an id, a title and limits there"));
-    refuse_decoder(path, root);
+    refuse_decoder(path, root, "a fault; give settings as options");
     in_section(path, root, "fault", [&](TomlFields& fields) {
         fields.text("id", fault.id);
         fields.text("title", fault.title);
@@ -79,7 +73,7 @@ FaultCase fault_of(const Vehicle& vehicle) {
         fault.variants.push_back({std::move(variant.name), std::move(variant.scenario), limits});
         if (!root.contains("variant")) continue;
         const toml::table& table = *root["variant"].as_array()->get(next++)->as_table();
-        refuse_decoder(path, table);
+        refuse_decoder(path, table, "a fault; give settings as options");
         in_section(
             path, table, "fault",
             [&](TomlFields& fields) { read_limits(fields, fault.variants.back().limits); }, "variant.fault");

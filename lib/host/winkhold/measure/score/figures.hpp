@@ -34,8 +34,10 @@ struct Figures {
     std::vector<TimeUs> acquire_us;
 };
 
-/// Adds the figures of one trace, read off the decoder's answer alone.
-void score(const Truth& truth, const Timeline& timeline, Figures& figures);
+/// Adds the figures of one trace, read off the decoder's answer alone: of requests that begin in [from_us,
+/// before_us), of false shows then, and of changes away from these requests.
+void score(const Truth& truth, const Timeline& timeline, Figures& figures, TimeUs from_us = 0,
+           TimeUs before_us = never_us);
 
 /// One side of one request with the limits that the rules above give it; shared by score() and the sweep.
 struct AskedSide {

@@ -126,10 +126,14 @@ void for_each_scored(const Truth& truth, const Timeline& timeline,
         shows[static_cast<std::size_t>(side)].false_until(never_us, falsely_shown(side));
 }
 
-void score(const Truth& truth, const Timeline& timeline, Figures& figures) {
+void score(const Truth& truth, const Timeline& timeline, Figures& figures, TimeUs from_us, TimeUs before_us) {
     for (const Request& request : truth.requests)
-        figures.flashes += request.flashes;
+        if (from_us <= request.start_us && request.start_us < before_us) figures.flashes += request.flashes;
     for_each_scored(truth, timeline, [&](const Scored& scored) {
+        const TimeUs began_us = scored.asked != nullptr    ? scored.asked->start_us
+                                : scored.change != nullptr ? scored.change->from_us - 1 // the old side's
+                                                           : scored.t_us;
+        if (began_us < from_us || began_us >= before_us) return;
         switch (scored.what) {
         case ScoredWhat::dropout:
             ++figures.dropouts;

@@ -1,6 +1,7 @@
 #include "winkhold/measure/soak/bike.hpp"
 
 #include "winkhold/measure/waveform/detail/draw.hpp"
+#include "winkhold/measure/waveform/ride.hpp"
 
 namespace winkhold::measure {
 namespace {
@@ -37,11 +38,43 @@ public:
         s.handover_us = chance(0.2) ? 0 : us(5, 100);
         s.fall_window_us = chance(0.2) ? 0 : us(20, 150);
         s.rule = chance(0.5) ? core::HoldRule::fixed : core::HoldRule::paced;
-        s.handover_end = static_cast<core::HandoverEnd>(random_.whole(0, 2));
         s.cut_short = chance(0.5);
         s.spread = chance(0.5);
         if (chance(0.25) && dark_us >= s.settle_us) s.gap_prior_us = static_cast<std::uint32_t>(dark_us);
         return s;
+    }
+
+    std::vector<Disturbance> disturbances() {
+        std::vector<Disturbance> list(static_cast<std::size_t>(random_.whole(1, 3)));
+        for (Disturbance& one : list) {
+            one.percent = within(2, 50);
+            switch (random_.whole(0, 4)) {
+            case 0: // a worn contact
+                one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::one_bad;
+                one.for_us = {6'000, within(10'000, 150'000)};
+                break;
+            case 1: // a supply that dips
+                one.taps = Disturbance::Taps::both;
+                one.for_us = {5'000, within(10'000, 100'000)};
+                break;
+            case 2: // a bike that shakes
+                one.for_us = {150'000, 800'000};
+                one.hz = within(8, 25);
+                one.open_percent = within(10, 60);
+                break;
+            case 3: // a relay that strikes twice
+                one.taps = Disturbance::Taps::both;
+                one.after_us = Range{8'000, 25'000};
+                one.for_us = {8'000, 40'000};
+                break;
+            case 4:
+                one.what = Disturbance::What::stray;
+                one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::other;
+                one.for_us = {6'000, 40'000};
+                break;
+            }
+        }
+        return list;
     }
 
     bool chance(double of) { return random_.unit() < of; }
@@ -115,12 +148,23 @@ SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Sett
     const bool filtered = drawn.chance(0.5);
     SoakRide soak{SoakPopulation::as_set, drawn.scenario(filtered), filtered};
     soak.scenario.decoder = settings;
+    if (ride % 8 == 6) {
+        soak.population = SoakPopulation::disturbed;
+        soak.scenario.taps.disturbances = drawn.disturbances();
+    }
     if (ride % 4 != 3) return soak;
     soak.population = SoakPopulation::drawn_settings;
     const FlasherModel& flasher = soak.scenario.flasher;
     soak.scenario.decoder =
         drawn.settings(60e6 / flasher.rate_per_min.least * (1 - flasher.duty_percent.least / 100));
     return soak;
+}
+
+Trace undisturbed_trace(const SoakRide& soak, std::uint64_t seed, std::uint64_t ride) {
+    Scenario scenario = soak.scenario;
+    scenario.taps.disturbances.clear();
+    RideMaker maker(scenario);
+    return maker.make(seed, soak_trial(ride)).trace;
 }
 
 } // namespace winkhold::measure

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/measure/waveform/scenario.hpp"
+#include "winkhold/taps/trace/trace.hpp"
 
 #include <array>
 #include <cstdint>
@@ -13,17 +14,20 @@ namespace winkhold::measure {
 enum class SoakPopulation {
     as_set,         ///< the settings as given (or the defaults), any bike
     drawn_settings, ///< the settings drawn as well, any bike
+    disturbed,      ///< as set, and the lines disturbed: breaks, stray pulses
 };
-inline constexpr std::array<std::string_view, 2> soak_populations{"as-set", "drawn-settings"};
+inline constexpr std::array<std::string_view, 3> soak_populations{"as-set", "drawn-settings", "disturbed"};
 
-/// The scenario of one ride; depends on (seed, ride) alone. Three rides of four keep the given settings.
+/// The scenario of one ride; depends on (seed, ride) alone. Of eight rides, five are as_set, two have
+/// drawn settings, one is disturbed.
 ///
 /// Axes, each drawn uniformly: period 230-1200 ms, lit 25-75 %, jitter 0-15 %, side change by one of three
 /// models, switch transit -50..200 ms, hazard skew 0-40 ms rising and 0-80 falling, bounce 0-20 ms; every
 /// other bike has a low-pass of 0.1-12 ms before its taps. The rider turns, hesitates, presses the hazard
 /// switch during a turn or a turn during a hazard, flicks from side to side (80-400 ms), taps for a
 /// three-flash tip, and cancels at any phase. Drawn settings: settle 1-20 ms, hold 100-900 ms, and all other
-/// rules.
+/// rules. Disturbed lines: one to three of a contact that breaks (6-150 ms), one that vibrates (8-25 Hz), a
+/// relay that strikes twice, stray pulses in the dark (6-40 ms) on either side; each in 2-50 % of flashes.
 struct SoakRide {
     SoakPopulation population;
     Scenario scenario;
@@ -36,5 +40,8 @@ SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Sett
 constexpr std::uint64_t soak_trial(std::uint64_t ride) {
     return 2 * ride + 1;
 }
+
+/// The same ride as it would have been without disturbances: what differs on the lines is their doing.
+Trace undisturbed_trace(const SoakRide& soak, std::uint64_t seed, std::uint64_t ride);
 
 } // namespace winkhold::measure

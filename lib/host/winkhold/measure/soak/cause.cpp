@@ -1,5 +1,6 @@
 #include "winkhold/measure/soak/cause.hpp"
 
+#include "winkhold/measure/soak/detail/disturbed.hpp"
 #include "winkhold/measure/soak/detail/flash_history.hpp"
 
 #include <cmath>
@@ -8,7 +9,6 @@
 namespace winkhold::measure {
 namespace {
 
-using core::HandoverEnd;
 using core::Indication;
 using core::Side;
 
@@ -50,7 +50,7 @@ public:
                         ? skew_us(contacts_.fall_skew_us)
                         : 0) +
                    front_.rise_us() + (asks_hazard(scored) ? skew_us(contacts_.rise_skew_us) : 0) +
-                   (s_.handover_end == HandoverEnd::delay ? TimeUs{s_.handover_us} : 0);
+                   (s_.handover_us != 0 ? TimeUs{core::built_in::blink_us} : 0);
         case ScoredWhat::release: {
             const TimeUs end_us = scored.asked->end_us;
             return std::max<TimeUs>(0, last_light_us(scored.side, end_us) + held_us() - end_us);
@@ -141,29 +141,59 @@ private:
         return false;
     }
 
+    /// In a hazard the light of either side counts for both.
     Cause dropout(const Scored& scored) const {
         const TimeUs t_us = scored.t_us;
-        const SettledFlash* const flash = flashes_->last(scored.side, t_us);
-        if (flash == nullptr) return Cause::unexplained;
-        const bool dark = flash->fell_us <= t_us;
-        const TimeUs dark_us = t_us - flash->last_high_us;
-        if (dark && dark_us == TimeUs{s_.hold_us}) return silence(scored, *flash);
+        for (const Side lit : {scored.side, other(scored.side)}) {
+            const SettledFlash* const flash = flashes_->last(lit, t_us);
+            if (flash == nullptr || (lit != scored.side && !in_hazard(*flash, scored.side, t_us))) continue;
+            if (const Cause cause = dropout_after(*flash, scored, lit); cause != Cause::unexplained)
+                return cause;
+            // it may not have counted yet: what went is what the flash before had left
+            const SettledFlash* const before = flashes_->last(lit, flash->rise_us - 1);
+            if (before == nullptr || t_us - flash->rise_us > TimeUs{core::built_in::blink_us}) continue;
+            if (const Cause cause = dropout_after(*before, scored, lit); cause != Cause::unexplained)
+                return cause;
+        }
+        return Cause::unexplained;
+    }
+
+    bool in_hazard(const SettledFlash& flash, Side side, TimeUs t_us) const {
+        return s_.handover_us != 0 &&
+               (asked_at(t_us) == Indication::hazard || asked_at(flash.rise_us) == Indication::hazard ||
+                asked_at(flash.rise_us - front_.rise_us()) == Indication::hazard || hazard_held(side, t_us));
+    }
+
+    /// `flash` of `lit` is the one after which the indication went.
+    Cause dropout_after(const SettledFlash& flash, const Scored& scored, Side lit) const {
+        const TimeUs t_us = scored.t_us;
+        const bool dark = flash.fell_us <= t_us;
+        const TimeUs dark_us = t_us - flash.last_high_us;
+        if (dark && dark_us == TimeUs{s_.hold_us}) return silence(scored, lit, flash);
+        // what was lit for less than a blink is known to be cut short later, once its beat is over; and none
+        // is let go while the other side is lit
+        const SettledFlash* const rival = flashes_->last(other(lit), t_us);
+        const bool stub = flash.last_high_us - flash.rise_us < TimeUs{core::built_in::blink_us};
         if (dark && s_.cut_short &&
-            (t_us == flash->fell_us ||
-             dark_us == std::max<TimeUs>(s_.settle_us, core::built_in::chatter_gap_us)))
-            if (const Cause cause = cut(scored, *flash); cause != Cause::unexplained) return cause;
+            (stub || t_us == flash.fell_us || (rival != nullptr && t_us == rival->fell_us) ||
+             dark_us == std::max<TimeUs>(s_.settle_us, core::built_in::blink_us)))
+            if (const Cause cause = cut(scored, lit, flash); cause != Cause::unexplained) return cause;
         if (s_.handover_us != 0)
-            if (const Cause cause = pushed_out(scored, *flash); cause != Cause::unexplained) return cause;
-        return dark && s_.rule == core::HoldRule::paced ? silence(scored, *flash) : Cause::unexplained;
+            if (const Cause cause = pushed_out(scored, flash); cause != Cause::unexplained) return cause;
+        return dark && s_.rule == core::HoldRule::paced ? silence(scored, lit, flash) : Cause::unexplained;
     }
 
     /// A hold ran out in the dark.
-    Cause silence(const Scored& scored, const SettledFlash& flash) const {
+    Cause silence(const Scored& scored, Side lit, const SettledFlash& flash) const {
         const TimeUs dark_us = scored.t_us - flash.last_high_us;
         const bool by_switch = switched(flash.rise_us, scored.t_us);
         if (dark_us == TimeUs{s_.hold_us}) return by_switch ? Cause::gap_by_switch : Cause::gap_beyond_hold;
+        // a measured gap serves until enough is known, and while the rhythm is not trusted
+        const std::uint32_t quarter_us = s_.spread ? s_.gap_prior_us >> 2 : 0;
+        if (s_.gap_prior_us != 0 && dark_us == TimeUs{s_.gap_prior_us + quarter_us + s_.guard_us})
+            return by_switch ? Cause::gap_by_switch : Cause::not_learned;
         // the longest of the last four gaps and guard are bridged always
-        const Learnable known = flashes_->before(scored.side, scored.t_us);
+        const Learnable known = flashes_->before(lit, flash.rise_us);
         const TimeUs longest_us = known.gaps > 0 ? known.longest_gap_us : TimeUs{s_.gap_prior_us};
         if (longest_us == 0 || dark_us < longest_us + s_.guard_us) return Cause::unexplained;
         if (by_switch) return Cause::gap_by_switch;
@@ -171,8 +201,8 @@ private:
     }
 
     /// Only a flash shorter than one that was learned, by more than the margin, is cut.
-    Cause cut(const Scored& scored, const SettledFlash& flash) const {
-        const Learnable known = flashes_->before(scored.side, flash.rise_us);
+    Cause cut(const Scored& scored, Side lit, const SettledFlash& flash) const {
+        const Learnable known = flashes_->before(lit, flash.rise_us);
         const TimeUs on_us = flash.last_high_us - flash.rise_us;
         if (known.on_times < 2 || on_us + s_.cut_margin_us >= known.longest_on_us) return Cause::unexplained;
         if (bounced(scored.t_us)) return Cause::bounce_beyond_settle;
@@ -186,7 +216,10 @@ private:
         const SettledFlash* const rival = flashes_->last(other(scored.side), t_us);
         if (rival == nullptr) return Cause::unexplained;
         const TimeUs since_us = t_us - rival->rise_us;
-        const bool rise_window = since_us == 0 || since_us == TimeUs{s_.handover_us};
+        if (t_us == rival->fell_us && flash.last_high_us <= rival->rise_us &&
+            t_us - rival->rise_us > TimeUs{s_.handover_us} && hazard_held(scored.side, t_us))
+            return Cause::flashed_alone;
+        const bool rise_window = since_us == 0 || since_us == TimeUs{core::built_in::blink_us};
         const bool fall_window = flash.fell_us <= t_us && rival->fell_us > t_us;
         // who is lit and came later is pushed out by nobody
         if (flash.fell_us > t_us && flash.rise_us > rival->rise_us) return Cause::unexplained;
@@ -210,17 +243,14 @@ private:
     bool fall_skew_fills_dark() const {
         const double jitter = 2.6 * jitter_;
         const auto dark_us = static_cast<TimeUs>(ride_.bike.dark_us * (1 - jitter));
-        return dark_us < skew_us(contacts_.fall_skew_us) + front_.last_high_us() +
-                             core::built_in::chatter_gap_us + std::max<TimeUs>(s_.settle_us, s_.handover_us);
+        return dark_us < skew_us(contacts_.fall_skew_us) + front_.last_high_us() + core::built_in::blink_us +
+                             std::max<TimeUs>(s_.settle_us, s_.handover_us);
     }
 
     Cause false_show(const Scored& scored) const {
         const TimeUs delay_us = front_.rise_us() + front_.last_high_us() + skew_us(contacts_.fall_skew_us);
         if (both_closed(scored.t_us)) return Cause::both_contacts_closed;
         const SettledFlash* const flash = flashes_->last(scored.side, scored.t_us);
-        if (flash != nullptr && s_.handover_end != HandoverEnd::at_once &&
-            scored.t_us - flash->rise_us == TimeUs{s_.handover_us})
-            return Cause::handover_pending;
         if (flash != nullptr && flash->rise_us == scored.t_us) {
             // its lamp was lit when it rose: only the front end's delay makes it look false
             for (const Request& request : ride_.truth.requests)
@@ -229,7 +259,18 @@ private:
                     scored.t_us < request.last_light_off_us + delay_us)
                     return Cause::too_short_to_settle;
         }
-        return Cause::unexplained;
+        if (s_.handover_us == 0) return Cause::unexplained;
+        // a newcomer has to stand for a blink, which may end after it is asked for
+        if (flash != nullptr && flash->rise_us + TimeUs{core::built_in::blink_us} == scored.t_us &&
+            switched(flash->rise_us - front_.rise_us(), scored.t_us))
+            return Cause::handover_pending;
+        const SettledFlash* const rival = flashes_->last(other(scored.side), scored.t_us);
+        if (rival == nullptr) return Cause::unexplained;
+        if (flash != nullptr && std::max(flash->rise_us, rival->rise_us) == scored.t_us &&
+            std::abs(flash->rise_us - rival->rise_us) <= TimeUs{s_.handover_us})
+            return Cause::handover_pending;
+        return rival->rise_us == scored.t_us && hazard_held(scored.side, scored.t_us) ? Cause::hazard_held
+                                                                                      : Cause::unexplained;
     }
 
     /// Missed, or acquired late.
@@ -244,9 +285,10 @@ private:
         if (rose_us > std::min(scored.asked->end_us, by_us) || rose_us >= scored.asked->shown_by_us)
             return Cause::too_short_to_settle;
         const SettledFlash* const first = flashes_->last(scored.side, rose_us);
-        const bool ended_hidden = s_.handover_end == HandoverEnd::delay && first != nullptr &&
-                                  first->fell_us - first->rise_us <= TimeUs{s_.handover_us};
-        if (s_.handover_us != 0 && (ended_hidden || scored.t_us - rose_us <= TimeUs{s_.handover_us}))
+        const bool ended_hidden =
+            first != nullptr && first->fell_us - first->rise_us <= TimeUs{core::built_in::blink_us};
+        if (s_.handover_us != 0 &&
+            (ended_hidden || scored.t_us - rose_us <= TimeUs{core::built_in::blink_us}))
             return Cause::handover_pending;
         return Cause::unexplained;
     }
@@ -262,24 +304,28 @@ private:
             if (before_us <= request.start_us && request.start_us < changed_us &&
                 both_closed(request.start_us))
                 return Cause::both_contacts_closed;
-        return overlap && hazard_held(scored) ? Cause::hazard_held : Cause::unexplained;
+        const TimeUs gone_us = (overlap ? scored.change->from_us : scored.asked->end_us) + scored.value_us;
+        const auto held = [&](Side side) { return hazard_held(side, gone_us); };
+        return (overlap ? held(Side::left) || held(Side::right) : held(scored.side)) ? Cause::hazard_held
+                                                                                     : Cause::unexplained;
     }
 
-    /// No light has come since a hazard's last one, or nothing ends a side by its fall: both its holds run
-    /// on.
-    bool hazard_held(const Scored& scored) const {
-        TimeUs last_us = -1;
-        for (const Request& request : ride_.truth.requests)
-            if (request.start_us < scored.change->from_us && request.flashes > 0 &&
-                request.show == Indication::hazard)
-                last_us = request.last_light_off_us;
-        const TimeUs gone_us = scored.change->from_us + scored.value_us;
-        const auto quiet = [&](Side side) {
-            const SettledFlash* const next = flashes_->next(side, last_us);
-            return next == nullptr || next->rise_us + TimeUs{s_.handover_us} >= gone_us;
-        };
-        return last_us >= 0 && gone_us <= last_us + held_us() &&
-               (s_.fall_window_us == 0 || (quiet(Side::left) && quiet(Side::right)));
+    /// In a hazard one light counts for both sides until the other side has flashed alone, with this one dark
+    /// all through; up to twice more if it then came too soon to be a flash of its own. A flash no longer
+    /// than the handover window says nothing. `side` was held through these flashes, and their silence.
+    bool hazard_held(Side side, TimeUs t_us) const {
+        if (s_.handover_us == 0) return false;
+        const SettledFlash* flash = flashes_->last(other(side), t_us);
+        if (flash != nullptr && t_us - TimeUs{s_.hold_us} > flash->last_high_us) return false;
+        for (int alone = 0; alone <= 3 && flash != nullptr;) {
+            const bool together = flashes_->risen_within(side, flash->rise_us, TimeUs{s_.handover_us});
+            const bool hazard = asked_at(flash->rise_us - front_.rise_us()) == Indication::hazard;
+            if (together || (hazard && flashes_->lit_between(side, flash->rise_us, flash->fell_us)))
+                return true;
+            if (flash->fell_us - flash->rise_us > TimeUs{s_.handover_us}) ++alone;
+            flash = flashes_->last(other(side), flash->rise_us - 1);
+        }
+        return false;
     }
 
     const core::Settings& s_;
@@ -311,10 +357,13 @@ SoakKind kind_of(ScoredWhat what) {
 
 } // namespace
 
-void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict) {
+void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict,
+                     const Trace* undisturbed) {
     verdict.findings.clear();
     verdict.latencies.clear();
     Judge judge(soak, ride);
+    Disturbed disturbed;
+    if (undisturbed != nullptr) disturbed.differ(ride.trace, *undisturbed);
     for_each_scored(ride.truth, timeline, [&](const Scored& scored) {
         const bool latency = scored.what == ScoredWhat::acquire || scored.what == ScoredWhat::release ||
                              scored.what == ScoredWhat::overlap;
@@ -324,8 +373,10 @@ void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& tim
         if (latency && scored.value_us <= judge.limit_us(scored)) return;
         // what is never shown is told once, as missed
         if (scored.what == ScoredWhat::acquire && scored.t_us == scored.asked->shown_by_us) return;
-        verdict.findings.push_back({kind_of(scored.what), judge.cause(scored), scored.side, scored.t_us,
-                                    latency ? scored.value_us : 0});
+        verdict.findings.push_back(
+            {kind_of(scored.what),
+             disturbed.before(scored.t_us) ? Cause::line_disturbed : judge.cause(scored), scored.side,
+             scored.t_us, latency ? scored.value_us : 0});
     });
 }
 

@@ -13,8 +13,7 @@ namespace winkhold::measure {
 
 /// The first three as in Figures. A latency is late beyond what the settings can promise on any bike:
 /// - acquire: twice bounce (a contact that has just opened rests first) + input filter + settle; the second
-/// side of a hazard its rise skew more; with a delaying
-///   handover end the handover window more
+///   side of a hazard its rise skew more; with handover a blink more, which a newcomer has to stand
 /// - release: hold after the last light, with bounce, input filter and (hazard) fall skew
 /// - overlap: the handover window; without one, the hold
 enum class SoakKind { dropout, false_show, missed, late_acquire, late_release, late_overlap };
@@ -30,6 +29,7 @@ enum class Blame {
 inline constexpr std::array<std::string_view, 3> blames{"asked-too-much", "price", "unexplained"};
 
 enum class Cause {
+    line_disturbed,
     gap_beyond_hold,
     bounce_beyond_settle,
     too_short_to_settle,
@@ -47,6 +47,7 @@ enum class Cause {
     handover_pending,
     fall_pending,
     hazard_held,
+    flashed_alone,
     unexplained,
 };
 
@@ -57,7 +58,9 @@ struct CauseText {
 };
 
 /// By Cause. The first that fits is taken, in the order of the rule that must have acted.
-inline constexpr std::array<CauseText, 18> soak_causes{{
+inline constexpr std::array<CauseText, 20> soak_causes{{
+    {Blame::price, "line-disturbed",
+     "a break or a stray pulse changed what the lines read within the last 2 s"},
     {Blame::asked_too_much, "gap-beyond-hold", "the dark gap is longer than the hold that was set"},
     {Blame::asked_too_much, "bounce-beyond-settle", "contacts bounced for longer than settle, and it shows"},
     {Blame::asked_too_much, "too-short-to-settle", "the light ended before bounce, filter and settle"},
@@ -67,16 +70,20 @@ inline constexpr std::array<CauseText, 18> soak_causes{{
      "a side of a hazard falls so late that it is hardly dark"},
     {Blame::asked_too_much, "both-contacts-closed",
      "a switch so fast, or make before break, that both sides read lit"},
-    {Blame::price, "not-learned", "the gap beats the learned ones and guard; fewer than four known"},
+    {Blame::price, "not-learned",
+     "the gap beats the learned ones, or the measured one, and guard; few are known"},
     {Blame::price, "gap-beyond-learned", "the gap beats the longest of the last four and guard"},
-    {Blame::price, "flash-beyond-learned", "shorter than one of the last eight, beyond the cut margin"},
+    {Blame::price, "flash-beyond-learned", "shorter than one of the last 48, beyond the cut margin"},
     {Blame::price, "cut-by-switch", "the rider's switch cut a flash short, and the side stays asked for"},
     {Blame::price, "gap-by-switch", "the rider's switch made the dark gap"},
     {Blame::price, "hazard-joined", "a hazard pressed during a turn: a side alone for the skew"},
     {Blame::price, "taken-over", "the other side rose alone while this one was dark"},
     {Blame::price, "handover-pending", "a handover window was open"},
     {Blame::price, "fall-pending", "one side dark while the other stayed lit for the fall window"},
-    {Blame::price, "hazard-held", "after a hazard both holds run on: no other light yet, or no fall window"},
+    {Blame::price, "hazard-held",
+     "both sides had risen together: one light counts for both until one flashes alone"},
+    {Blame::price, "flashed-alone",
+     "after both had risen together the other side flashed alone for a whole flash"},
     {Blame::unexplained, "unexplained", "none of these"},
 }};
 
@@ -94,6 +101,8 @@ struct SoakVerdict {
     std::vector<Scored> latencies; ///< each acquire, release and overlap; without `asked` and `change`
 };
 
-void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict);
+/// `undisturbed`: what the lines would have read without breaks and stray pulses; null if there are none.
+void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict,
+                     const Trace* undisturbed = nullptr);
 
 } // namespace winkhold::measure

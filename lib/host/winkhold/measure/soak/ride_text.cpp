@@ -27,18 +27,17 @@ std::string drawn(const SoakRun& run) {
 
 /// As it may be pasted into a shell.
 std::string options(const core::Settings& s) {
-    constexpr std::string_view ends[] = {"both", "delay", "at-once"};
     const auto on = [](bool is) { return is ? "on" : "off"; };
     const auto window = [](std::uint32_t us) {
         return us == 0 ? std::string("off") : fmt::format("{}us", us);
     };
     return fmt::format("--settle {}us --pwm-gap {}us --hold {}us --hold-rule {} \\\n"
                        "  --guard {}us --gap-prior {}us --spread {} --handover {} \\\n"
-                       "  --handover-end {} --fall-window {} --cut-short {} \\\n"
-                       "  --cut-margin {}us --supply-gone {}\n",
+                       "  --fall-window {} --cut-short {} --cut-margin {}us \\\n"
+                       "  --supply-gone {}\n",
                        s.settle_us, s.pwm_gap_us, s.hold_us, name(s.rule), s.guard_us, s.gap_prior_us,
-                       on(s.spread), window(s.handover_us), ends[static_cast<std::size_t>(s.handover_end)],
-                       window(s.fall_window_us), on(s.cut_short), s.cut_margin_us, window(s.supply_gone_us));
+                       on(s.spread), window(s.handover_us), window(s.fall_window_us), on(s.cut_short),
+                       s.cut_margin_us, window(s.supply_gone_us));
 }
 
 } // namespace

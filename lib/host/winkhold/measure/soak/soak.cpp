@@ -75,7 +75,10 @@ SoakRun run_soak_ride(const SoakPlan& plan, std::int64_t ride) {
     RideMaker maker(run.soak.scenario);
     run.ride = maker.make(plan.seed, soak_trial(number));
     run.timeline = decode(run.ride.trace, run.soak.scenario.decoder);
-    judge_soak_ride(run.soak, run.ride, run.timeline, run.verdict);
+    std::optional<Trace> undisturbed;
+    if (run.soak.population == SoakPopulation::disturbed)
+        undisturbed = undisturbed_trace(run.soak, plan.seed, number);
+    judge_soak_ride(run.soak, run.ride, run.timeline, run.verdict, undisturbed ? &*undisturbed : nullptr);
     return run;
 }
 

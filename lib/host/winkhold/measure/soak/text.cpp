@@ -9,7 +9,8 @@
 namespace winkhold::measure {
 namespace {
 
-constexpr std::array<std::string_view, 2> titles{"Settings as set, any bike", "Drawn settings, any bike"};
+constexpr std::array<std::string_view, 3> titles{"Settings as set, any bike", "Drawn settings, any bike",
+                                                 "Settings as set, disturbed lines"};
 
 std::string head(std::size_t p, const PopulationTally& population) {
     constexpr Align right = Align::right;

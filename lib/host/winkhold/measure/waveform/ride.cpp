@@ -1,9 +1,11 @@
 #include "winkhold/measure/waveform/ride.hpp"
 
+#include "winkhold/measure/waveform/detail/disturb.hpp"
 #include "winkhold/measure/waveform/detail/draw.hpp"
 #include "winkhold/measure/waveform/detail/flashing.hpp"
 #include "winkhold/measure/waveform/detail/line_volts_draw.hpp"
 #include "winkhold/measure/waveform/detail/tap_faults_draw.hpp"
+#include "winkhold/measure/waveform/detail/thumb.hpp"
 
 #include <algorithm>
 
@@ -11,6 +13,22 @@ namespace winkhold::measure {
 namespace {
 
 using core::Indication;
+
+int draw_whole(const Range& range, RandomStream& random) {
+    if (range.fixed()) return static_cast<int>(range.least);
+    return static_cast<int>(
+        random.whole(static_cast<std::int64_t>(range.least), static_cast<std::int64_t>(range.most)));
+}
+
+void draw_second_rhythm(const SecondRhythm& second, RandomStream& random, Bike& bike) {
+    const double period_us = bike.period_us() / draw(second.rate_factor, random);
+    const double percent = draw(second.duty_percent, random);
+    bike.second_on_us = period_us * (percent > 0 ? percent / 100 : bike.on_us / bike.period_us());
+    bike.second_dark_us = period_us - bike.second_on_us;
+    bike.second_from_flash = draw_whole(second.from_flash, random);
+    bike.second_to_flash = draw_whole(second.to_flash, random);
+    bike.second_after_flashes = draw_whole(second.after_flashes, random);
+}
 
 Bike draw_bike(const FlasherModel& model, RandomStream& random) {
     Bike bike;
@@ -26,6 +44,7 @@ Bike draw_bike(const FlasherModel& model, RandomStream& random) {
     const double lamp_out_period_us = period_us / draw(model.lamp_out_rate_factor, random);
     bike.lamp_out_on_us = lamp_out_period_us * draw(model.lamp_out_duty_percent, random) / 100;
     bike.lamp_out_dark_us = lamp_out_period_us - bike.lamp_out_on_us;
+    if (model.second_rhythm.used) draw_second_rhythm(model.second_rhythm, random, bike);
     return bike;
 }
 
@@ -102,7 +121,7 @@ public:
         for (auto& side : maker_.contacts_)
             side.clear();
         for (std::size_t i = 0; i < maker_.lights_.size(); ++i) {
-            const RideMaker::Light& light = maker_.lights_[i];
+            const Light& light = maker_.lights_[i];
             const bool both = light.show == Indication::hazard;
             if (core::shows(light.show, core::Side::left)) one(0, light.on_us, light.off_us);
             if (core::shows(light.show, core::Side::right)) {
@@ -147,7 +166,7 @@ private:
 
     /// The right side lights while the left one is dark.
     void in_turn(std::size_t i) {
-        const RideMaker::Light& light = maker_.lights_[i];
+        const Light& light = maker_.lights_[i];
         const bool goes_on = i + 1 < maker_.lights_.size() &&
                              maker_.lights_[i + 1].show == Indication::hazard &&
                              maker_.lights_[i + 1].on_us - light.off_us < core::built_in::longest_gap_us;
@@ -198,9 +217,13 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     const TimeUs key_off_us = draw_key_off_us(scenario_.volts, random);
     if (key_off_us > 0) turn_key_off(key_off_us, ride_.truth);
     Flashing(*this, random).light_up();
+    if (scenario_.rider.fumble.percent > 0) fumble(scenario_.rider.fumble, random, ride_.truth, lights_);
+    if (scenario_.rider.touch.percent > 0) touch(scenario_.rider.touch, random, ride_.truth, lights_);
     Contacts contacts(*this, random);
     contacts.close_and_open();
     const TimeUs end_us = ride_.truth.end_us;
+    if (!scenario_.taps.disturbances.empty())
+        disturb(scenario_.taps.disturbances, ride_.truth, lights_, random, contacts_);
     if (scenario_.taps.any()) spoil_taps(scenario_.taps, end_us, random, contacts_);
     if (scenario_.volts.used) read_volts(scenario_.volts, key_off_us, end_us, random, contacts_, supply_);
     contacts.merge();

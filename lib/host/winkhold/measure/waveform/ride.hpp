@@ -15,8 +15,20 @@ struct Bike {
     double dark_us{0};
     double lamp_out_on_us{0};
     double lamp_out_dark_us{0};
+    double second_on_us{0}; ///< 0: there is no second rhythm
+    double second_dark_us{0};
+    int second_from_flash{0}; ///< as SecondRhythm has them, drawn
+    int second_to_flash{0};
+    int second_after_flashes{0};
 
     double period_us() const { return on_us + dark_us; }
+};
+
+/// One bright phase of the flasher's output.
+struct Light {
+    core::Indication show;
+    TimeUs on_us;
+    TimeUs off_us;
 };
 
 /// One tap's level from `t_us` on.
@@ -41,11 +53,6 @@ public:
     const Ride& make(std::uint64_t seed, std::uint64_t trial);
 
 private:
-    struct Light { ///< one bright phase of the flasher's output
-        core::Indication show;
-        TimeUs on_us;
-        TimeUs off_us;
-    };
     friend class Flashing;
     friend class Contacts;
 

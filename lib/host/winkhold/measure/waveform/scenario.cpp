@@ -8,15 +8,12 @@
 #include <fmt/format.h>
 
 namespace winkhold::measure {
-namespace {
-
-/// All sections that a variant may change, too; `of` leads their names in messages.
 void read_sections(const std::string& path, const toml::table& root, const std::string& of,
                    Scenario& scenario) {
     const auto section = [&](const char* name, auto&& read) {
         in_section(path, root, name, read, of + name);
     };
-    section("flasher", [&](TomlFields& f) { read_flasher(f, scenario.flasher); });
+    section("flasher", [&](TomlFields& f) { read_flasher(path, f, scenario.flasher); });
     section("lines", [&](TomlFields& f) { read_lines(path, f, scenario.contacts, scenario.taps); });
     section("volts", [&](TomlFields& f) { read_volts(f, scenario.volts); });
     section("front_end", [&](TomlFields& f) { read_volts_front_end(f, root.get("volts"), scenario.volts); });
@@ -24,6 +21,14 @@ void read_sections(const std::string& path, const toml::table& root, const std::
     section("clock", [&](TomlFields& f) { read_clock(f, scenario.clock); });
     section("decoder", [&](TomlFields& f) { read_decoder(f, scenario.decoder); });
 }
+
+void refuse_decoder(const std::string& path, const toml::table& table, const char* what) {
+    if (const toml::node* node = table.get("decoder"))
+        throw InputError(
+            at_line(path, node->source().begin.line, fmt::format("[decoder] doesn't belong into {}", what)));
+}
+
+namespace {
 
 /// The rider's requests may be none yet.
 Scenario without_ride(const Vehicle& vehicle) {

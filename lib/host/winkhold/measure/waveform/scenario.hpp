@@ -31,6 +31,24 @@ constexpr std::string_view name(SideChange model) {
     return names[static_cast<std::size_t>(model)];
 }
 
+/// A second rhythm that the flasher takes now and then: hazards at another tempo, a bulb that is loose, a
+/// first touch of 4 Hz. It is taken where all that is said here agrees.
+struct SecondRhythm {
+    enum class In { all, turns, hazards };
+
+    Range rate_factor{1};         ///< times the usual rate; drawn once a bike
+    Range duty_percent{0};        ///< share lit; 0: as usual; drawn once a bike
+    In in{In::all};               ///< what is asked for
+    double requests_percent{100}; ///< share of requests, drawn for each
+    double flashes_percent{100};  ///< share of flashes, drawn for each
+    Range from_flash{1};          ///< of each request, from this flash of it on; whole; drawn once a bike
+    Range to_flash{1'000'000};    ///< and up to this one
+    Range after_flashes{0};       ///< of the ride: not before so many flashes; whole; drawn once a bike
+    bool in_turns{false};         ///< so many flashes as usual, so many in this rhythm, and so on
+    /// False: there is only the usual one, and nothing of this is drawn.
+    bool used{false};
+};
+
 /// Rate and duty are drawn once a bike, the first flash each time it comes.
 struct FlasherModel {
     Range rate_per_min{85};
@@ -47,7 +65,8 @@ struct FlasherModel {
     Range lamp_out_rate_factor{2.2}; ///< flasher data sheets: 2.15-2.3 (read); drawn once a bike
     Range lamp_out_duty_percent{40}; ///< flasher data sheets: 37-45 % (read); drawn once a bike
     double missing_flash_percent{0}; ///< share of bright phases that stay dark (never the first of a request)
-    int stays_on_from_flash{0};      ///< this flash of each request never ends by itself; 0: none
+    SecondRhythm second_rhythm;
+    int stays_on_from_flash{0}; ///< this flash of each request never ends by itself; 0: none
     int tip_flashes{0}; ///< a shorter request is carried on for so many flashes, unless another one comes
 };
 
@@ -74,12 +93,30 @@ struct Press {
     TimeUs for_us{0};
 };
 
+/// The thumb closes the switch for a moment, lets it go, and then asks. The request begins with the first
+/// press.
+struct Fumble {
+    double percent{0};  ///< share of requests that begin after 400 ms of silence
+    Range for_us{0};    ///< how long the first press lasts; drawn each time
+    Range before_us{0}; ///< from its end to the light of the request proper; drawn each time
+};
+
+/// The thumb brushes the switch after a cancel: a light that nobody asks for.
+struct Touch {
+    double percent{0}; ///< share of turns, where 50 ms are left before the next request
+    Range after_us{0}; ///< from the cancel on; drawn each time
+    Range for_us{0};   ///< how long; drawn each time
+    bool other_side{false};
+};
+
 struct RiderModel {
     /// Switch travel from one side to the other, drawn each time: neither contact is closed. Below zero the
     /// switch makes before it breaks: both are closed that long.
     Range transit_us{70'000};
     std::vector<RiderStep> script;
     int repeat{1};
+    Fumble fumble;
+    Touch touch;
     std::vector<Press> brake; ///< in order of time, apart from each other
     bool tail{false};         ///< lights on, all along
 };

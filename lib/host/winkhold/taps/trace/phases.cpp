@@ -10,7 +10,8 @@ namespace {
 
 using core::Side;
 
-/// Lets the core's Intent judge a stream of edges, and turns its verdicts into phases.
+/// Lets the core's Intent judge a stream of edges, and turns its verdicts into phases: a side is shown from
+/// the moment a light of it counts, through the silence after that light, until it is let go.
 class PhaseFinder {
 public:
     PhaseFinder(const core::Settings& settings, Phases& phases)
@@ -22,113 +23,75 @@ public:
     void feed(const Edge& edge) {
         const auto take = [this](const SettledEdgeAt& settled) { keep(settled); };
         const bool supply = edge.lines.has(core::Lines::supply);
-        if (supply != supply_) {
-            settler_.finish(edge.t_us - 1, take);
-            judge();
-            expire(edge.t_us - 1);
-            intent_.supply(supply, at(edge.t_us));
-            supply_ = supply;
-            set_due(edge.t_us);
-        }
+        if (supply != supply_) settler_.finish(edge.t_us - 1, take);
         settler_.feed(edge, take);
+        if (supply == supply_) return;
+        begin_moment(edge.t_us);
+        now_.supply_moved = true;
+        now_.supply_up = supply_ = supply;
     }
 
     void finish(TimeUs end_us) {
         settler_.finish(end_us, [this](const SettledEdgeAt& settled) { keep(settled); });
-        judge();
-        expire(end_us);
-        for (auto& side : phases_) // a newcomer still waiting to be shown
-            if (!side.empty() && side.back().rise_us == never_us) side.pop_back();
+        begin_moment(end_us + 1);
     }
 
 private:
     std::vector<Phase>& phases(Side side) { return phases_[static_cast<std::size_t>(side)]; }
 
-    /// Edges of one moment are judged together, in the order that Intent asks for.
+    /// Edges of one moment are judged together.
     void keep(const SettledEdgeAt& edge) {
-        if (!moment_.empty() && moment_.back().t_us != edge.t_us) judge();
-        moment_.push_back(edge);
+        begin_moment(edge.t_us);
+        (edge.rise ? now_.rose : now_.fell).add(edge.side);
+        if (!edge.rise) now_.last_high = core::moment(to_core(edge.last_high_us));
     }
 
-    void judge() {
-        if (moment_.empty()) return;
-        expire(moment_.front().t_us - 1);
-        for (const SettledEdgeAt& edge : moment_)
-            if (!edge.rise) take(edge);
-        std::erase_if(moment_, [](const SettledEdgeAt& edge) { return !edge.rise; });
-        std::stable_partition(moment_.begin(), moment_.end(), [this](const SettledEdgeAt& edge) {
-            return intent_.cadence(edge.side).would_resume(at(edge.t_us));
-        });
-        for (const SettledEdgeAt& edge : moment_)
-            take(edge);
-        moment_.clear();
+    /// Everything before `t_us` is judged.
+    void begin_moment(TimeUs t_us) {
+        if (t_us == now_us_) return;
+        while (std::min(due_us_, now_us_) < t_us)
+            judge_at(std::min(due_us_, now_us_));
+        now_us_ = t_us;
     }
 
-    void take(const SettledEdgeAt& edge) {
-        if (edge.rise) {
-            phases(edge.side).push_back({.rise_us = never_us});
-            end(intent_.rise(edge.side, at(edge.t_us)), edge.t_us);
-        } else {
-            Phase& phase = phases(edge.side).back();
-            const core::Moment last_high = core::moment(to_core(edge.last_high_us));
-            end(intent_.fall(edge.side, last_high, at(edge.t_us)), edge.t_us);
-            phase.last_high_us = edge.last_high_us;
-            hold(phase, intent_.cadence(edge.side));
-            if (const core::Span longest_us = intent_.longest_hold_us(); longest_us != core::forever_us)
-                phase.limit_us =
-                    std::min(phase.limit_us, std::max(edge.t_us, edge.last_high_us + longest_us));
-            if (phase.rise_us == never_us) phases(edge.side).pop_back(); // never to be shown
+    void judge_at(TimeUs t_us) {
+        const core::Context& c = at(t_us);
+        const core::Happening what = t_us == now_us_ ? now_ : core::Happening{};
+        if (t_us == now_us_) {
+            now_ = core::Happening{};
+            now_us_ = never_us;
         }
-        show(edge.t_us);
-        set_due(edge.t_us);
-    }
-
-    /// What the swept setting decides about the dark gap that begins.
-    void hold(Phase& phase, const core::Cadence& cadence) const {
-        if (context_.rule == core::HoldRule::fixed) {
-            phase.base_us = phase.last_high_us;
-            return;
-        }
-        phase.limit_us = std::min(phase.limit_us, phase.last_high_us + context_.hold_us);
-        if (const core::Span gap_us = core::expected_gap_us(cadence, context_); gap_us != 0)
-            phase.base_us = phase.last_high_us + gap_us;
-    }
-
-    void expire(TimeUs now_us) {
-        while (due_us_ <= now_us) {
-            const TimeUs t_us = due_us_;
-            end(intent_.expire(at(t_us)), t_us);
-            show(t_us);
-            set_due(t_us);
-        }
-    }
-
-    void end(core::Intent::LetGo sides, TimeUs t_us) {
-        for (const Side side : {Side::left, Side::right}) {
-            if ((sides & (side == Side::left ? 1u : 2u)) == 0 || phases(side).empty()) continue;
-            Phase& phase = phases(side).back();
-            phase.limit_us = std::min(phase.limit_us, t_us);
-            if (phase.rise_us < phase.limit_us) continue;
-            phase.rise_us = never_us; // over before it was shown, and so is the phase before
-            if (phases(side).size() < 2) continue;
-            TimeUs& before_us = phases(side)[phases(side).size() - 2].limit_us;
-            before_us = std::min(before_us, t_us);
-        }
-    }
-
-    /// A phase begins when it is shown, which a newcomer may have to wait for.
-    void show(TimeUs t_us) {
-        for (const Side side : {Side::left, Side::right}) {
-            if (phases(side).empty() || (intent_.hidden() & (side == Side::left ? 1u : 2u)) != 0) continue;
-            Phase& phase = phases(side).back();
-            if (phase.limit_us > t_us) phase.rise_us = std::min(phase.rise_us, t_us);
-        }
-    }
-
-    void set_due(TimeUs t_us) {
-        core::Soonest soonest(at(t_us).now);
+        intent_.judge(what, c);
+        for (const Side side : core::both_sides)
+            follow(side, what, t_us);
+        core::Soonest soonest(c.now);
         intent_.wait(soonest);
         due_us_ = soonest.wait_us() == core::forever_us ? never_us : t_us + soonest.wait_us();
+    }
+
+    void follow(Side side, const core::Happening& what, TimeUs t_us) {
+        bool& burning = burning_[static_cast<std::size_t>(side)];
+        const bool asked = intent_.asked(side);
+        const bool burns = asked && intent_.burning(side);
+        auto& phases = this->phases(side);
+        if (burns && !burning) phases.push_back({.rise_us = t_us});
+        if (burning && !burns && asked) {
+            hold(phases.back(), t_us - core::elapsed_us(context_.now, what.last_high), t_us);
+        }
+        if (!asked && !phases.empty()) phases.back().limit_us = std::min(phases.back().limit_us, t_us);
+        burning = burns;
+    }
+
+    /// What the swept setting decides about the silence that begins. It ends at `t_us` at the earliest.
+    void hold(Phase& phase, TimeUs last_high_us, TimeUs t_us) const {
+        phase.last_high_us = last_high_us;
+        if (context_.rule == core::HoldRule::fixed) {
+            phase.base_us = last_high_us;
+            return;
+        }
+        phase.limit_us = std::min(phase.limit_us, std::max(t_us, last_high_us + context_.hold_us));
+        if (const core::Span gap_us = core::expected_gap_us(intent_.rhythm(), context_); gap_us != 0)
+            phase.base_us = last_high_us + gap_us;
     }
 
     const core::Context& at(TimeUs t_us) {
@@ -140,8 +103,10 @@ private:
     Phases& phases_;
     LineSettler settler_;
     core::Intent intent_;
-    std::vector<SettledEdgeAt> moment_;
+    core::Happening now_;     ///< what has settled at now_us_
+    TimeUs now_us_{never_us}; ///< not judged yet; never_us: nothing is
     TimeUs due_us_{never_us};
+    bool burning_[2]{};
     bool supply_{false};
 };
 

@@ -27,8 +27,7 @@ public:
         if (brake == brake_) return;
         brake_ = brake;
         // within a bounce the press began earlier
-        if (brake && !stop_lit_ &&
-            (pressed_us_ < 0 || edge.t_us - left_us_ >= core::built_in::chatter_gap_us))
+        if (brake && !stop_lit_ && (pressed_us_ < 0 || edge.t_us - left_us_ >= core::built_in::blink_us))
             pressed_us_ = edge.t_us;
         left_us_ = edge.t_us;
     }

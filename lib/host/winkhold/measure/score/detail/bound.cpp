@@ -30,13 +30,15 @@ struct Bound {
 
 } // namespace
 
-void add_bound(const Scenario& scenario, const Ride& ride, Figures& figures) {
+void add_bound(const Scenario& scenario, const Ride& ride, Figures& figures, TimeUs from_us,
+               TimeUs before_us) {
     const Bound bound{scenario, ride.bike, scenario.contacts.bounce_us, scenario.decoder.settle_us,
                       scenario.decoder.handover_us};
     const auto single = [](const Request& request) { return request.show != core::Indication::hazard; };
     const auto& requests = ride.truth.requests;
     for (std::size_t i = 0; i < requests.size(); ++i) {
         const Request& request = requests[i];
+        if (request.start_us < from_us || request.start_us >= before_us) continue;
         const Request* const next = i + 1 < requests.size() ? &requests[i + 1] : nullptr;
         const int sides = single(request) ? 1 : 2;
         const TimeUs acquire_us = bound.bounce_us + bound.settle_us + (sides == 2 ? bound.skew_us : 0);

@@ -15,6 +15,9 @@ namespace winkhold::measure {
 ///   the 1e-6 quantile of the on time (never with a whole-cycle flasher); or s + B after the other side's
 ///   first light
 /// - overlap: from the other side's acquire to that release, at most s
-void add_bound(const Scenario& scenario, const Ride& ride, Figures& figures);
+///
+/// Of requests that begin in [from_us, before_us), as score() has it.
+void add_bound(const Scenario& scenario, const Ride& ride, Figures& figures, TimeUs from_us = 0,
+               TimeUs before_us = never_us);
 
 } // namespace winkhold::measure

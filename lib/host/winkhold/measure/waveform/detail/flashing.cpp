@@ -24,6 +24,7 @@ void Flashing::restart() {
     auto& requests = maker_.ride_.truth.requests;
     for (std::size_t i = 0; i < requests.size(); ++i) {
         Request& request = requests[i];
+        begin(request);
         TimeUs t_us = closes_us(i) + draw_us(model_.first_dark_us, random_);
         if (t_us >= still_closed_until_us_) t_us += model_.start_delay_us; // else it is running already
         TimeUs extra_us = draw_us(model_.first_on_extra_us, random_);
@@ -52,6 +53,7 @@ void Flashing::free_running() {
     Phase phase = next_phase(t_us, requests.empty() ? 0 : requests.front().end_us);
     for (std::size_t i = 0; i < requests.size(); ++i) {
         Request& request = requests[i];
+        begin(request);
         const TimeUs opens_us = closes_us(i);
         while (true) {
             const TimeUs on_us = std::max(t_us, opens_us);
@@ -69,6 +71,7 @@ void Flashing::whole_cycle() {
     TimeUs idle_from_us = 0;
     for (std::size_t i = 0; i < requests.size(); ++i) {
         Request& request = requests[i];
+        begin(request);
         TimeUs t_us = std::max(idle_from_us,
                                closes_us(i) + model_.start_delay_us + draw_us(model_.first_dark_us, random_));
         cycle_at_ = 0;
@@ -104,6 +107,30 @@ bool Flashing::lamp_is_out(int flash) const {
            (model_.lamp_out_for_flashes == 0 || flash < from + model_.lamp_out_for_flashes);
 }
 
+void Flashing::begin(const Request& request) {
+    asked_ = &request;
+    flashes_asked_ = 0;
+    const SecondRhythm& second = model_.second_rhythm;
+    second_asked_ =
+        second.used && (second.requests_percent >= 100 || random_.unit() * 100 < second.requests_percent);
+}
+
+bool Flashing::takes_second_rhythm() {
+    ++flashes_asked_;
+    if (!second_asked_) return false;
+    const SecondRhythm& second = model_.second_rhythm;
+    const Bike& bike = maker_.ride_.bike;
+    const bool hazard = asked_->show == Indication::hazard;
+    if (second.in != SecondRhythm::In::all && hazard != (second.in == SecondRhythm::In::hazards))
+        return false;
+    if (flashes_asked_ < bike.second_from_flash || flashes_asked_ > bike.second_to_flash) return false;
+    if (const int run = bike.second_after_flashes; run > 0) {
+        const int runs = (flashes_ - 1) / run; // this flash is counted already
+        if (runs == 0 || (second.in_turns && runs % 2 == 0)) return false;
+    }
+    return second.flashes_percent >= 100 || random_.unit() * 100 < second.flashes_percent;
+}
+
 Flashing::Phase Flashing::next_phase(TimeUs t_us, TimeUs end_us) {
     const bool lamp_out = lamp_is_out(flashes_);
     const Bike& bike = maker_.ride_.bike;
@@ -112,7 +139,10 @@ Flashing::Phase Flashing::next_phase(TimeUs t_us, TimeUs end_us) {
         return {std::max<TimeUs>(0, end_us - t_us), 0};
     double on_us = lamp_out ? bike.lamp_out_on_us : bike.on_us;
     double dark_us = lamp_out ? bike.lamp_out_dark_us : bike.dark_us;
-    if (!model_.cycle_us.empty()) {
+    if (takes_second_rhythm()) {
+        on_us = bike.second_on_us;
+        dark_us = bike.second_dark_us;
+    } else if (!model_.cycle_us.empty()) {
         on_us = static_cast<double>(model_.cycle_us[cycle_at_]);
         dark_us = static_cast<double>(model_.cycle_us[cycle_at_ + 1]);
         cycle_at_ = (cycle_at_ + 2) % model_.cycle_us.size();
@@ -154,7 +184,7 @@ void Flashing::close(Indication show, TimeUs on_us, TimeUs off_us) {
         !lights.empty() && lights.back().off_us == on_us ? mask(lights.back().show) & mask(show) : 0;
     if (carried_on == 0) {
         lights.push_back({show, on_us, off_us});
-    } else if (RideMaker::Light& last = lights.back(); carried_on == mask(last.show)) {
+    } else if (Light& last = lights.back(); carried_on == mask(last.show)) {
         last.off_us = off_us; // its contact does not move; the other side's may close
         if (carried_on != mask(show))
             lights.push_back({static_cast<Indication>(mask(show) & ~carried_on), on_us, off_us});

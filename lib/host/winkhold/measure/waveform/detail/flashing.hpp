@@ -32,6 +32,10 @@ private:
     /// The phase that begins at `t_us`. A flasher that stays on is lit until `end_us`.
     Phase next_phase(TimeUs t_us, TimeUs end_us);
     bool lamp_is_out(int flash) const;
+    /// What comes next is asked for by this request; its flashes count from 1.
+    void begin(const Request& request);
+    /// The next phase is one of the second rhythm.
+    bool takes_second_rhythm();
     void light(Request& request, TimeUs on_us, TimeUs off_us);
     /// Closes the contacts; one that is closed until `on_us` just stays closed, and does not bounce.
     void close(core::Indication show, TimeUs on_us, TimeUs off_us);
@@ -41,6 +45,9 @@ private:
     RandomStream& random_;
     boost::random::normal_distribution<double> normal_;
     int flashes_{0};
+    const Request* asked_{nullptr};
+    int flashes_asked_{0};     ///< of this request
+    bool second_asked_{false}; ///< it was drawn for the second rhythm
     std::size_t cycle_at_{0};
     core::Indication still_closed_{core::Indication::off}; ///< the old side's contact
     TimeUs still_closed_until_us_{0};

@@ -42,6 +42,20 @@ double times(double us, const Range& every_us) {
     return every_us.zero() ? 0 : us / std::max(1.0, every_us.least);
 }
 
+double hum_edges(const TapFaults& taps, const Length& length) {
+    double edges = 0;
+    for (const BrokenTap& tap : taps.broken)
+        edges += length.us / s * tap.hum_hz.most * 2;
+    return edges;
+}
+
+double disturbed_edges(const TapFaults& taps, const Length& length) {
+    double edges = 0;
+    for (const Disturbance& one : taps.disturbances)
+        edges += length.flashes * one.times * 2 * (1 + one.for_us.most / s * one.hz.most);
+    return edges;
+}
+
 } // namespace
 
 RideSize size_of(const Scenario& scenario) {
@@ -54,6 +68,9 @@ RideSize size_of(const Scenario& scenario) {
         {"lines.chatter_every",
          times(length.us, taps.chatter_every_us) * 2 *
              (1 + std::min(taps.chatter_for_us.most, length.us) / s * taps.chatter_hz.most * 2)},
+        {"lines.broken", hum_edges(taps, length)},
+        {"lines.breaks", disturbed_edges(taps, length)},
+        {"lines.half_wave_hz", length.us / s * taps.half_wave_hz.most * 4},
         {"lines.pwm_hz", length.us / s * taps.pwm_hz.most * 4},
         {"lines.running_hz", length.us / s * taps.running_hz.most * 4},
         {"lines.test_pulse_every", times(length.us, taps.test_pulse_every_us) * 4},

@@ -29,8 +29,42 @@ void read_broken(const std::string& file, TomlFields& lines, std::vector<BrokenT
         tap.high = level == 1;
         fields.duration_range("from", day_us, tap.from_us);
         fields.duration_range("for", day_us, tap.for_us);
+        fields.range("hum_hz", 0, 10'000, tap.hum_hz);
+        fields.range("hum_percent", 1, 99, tap.hum_percent);
+        fields.duration_range("hum_every", day_us, tap.hum_every_us);
+        fields.duration_range("hum_for", day_us, tap.hum_for_us);
+        if (!tap.hum_hz.zero() && (tap.high || tap.hum_for_us.zero()))
+            fields.refuse("hum_hz", one, "hum is heard on a tap that reads low, and needs hum_for");
         fields.done();
     }
+}
+
+/// Reads a section inside of another: { ... } or [section.name].
+template <class Read>
+void inner_table(const std::string& file, TomlFields& fields, const std::string& section, const char* name,
+                 Read&& read) {
+    const toml::node* node = fields.node(name);
+    if (node == nullptr) return;
+    if (!node->is_table()) fields.refuse(name, *node, "write a table, like { percent = 20, for = \"20ms\" }");
+    TomlFields inner(file, section + "." + name, *node->as_table());
+    read(inner);
+    inner.done();
+}
+
+void read_second_rhythm(TomlFields& fields, SecondRhythm& second) {
+    second.used = true;
+    fields.range("rate_factor", 0.2, 10, second.rate_factor);
+    fields.range("duty_percent", 0, 99, second.duty_percent);
+    if (const int in = fields.choice("in", {"all", "turns", "hazards"}); in >= 0)
+        second.in = static_cast<SecondRhythm::In>(in);
+    fields.number("requests_percent", 0, 100, second.requests_percent);
+    fields.number("flashes_percent", 0, 100, second.flashes_percent);
+    fields.range("from_flash", 1, 1'000'000, second.from_flash);
+    fields.range("to_flash", 1, 1'000'000, second.to_flash);
+    fields.range("after_flashes", 0, 1'000'000, second.after_flashes);
+    fields.flag("in_turns", second.in_turns);
+    if (second.in_turns && second.after_flashes.least < 1)
+        fields.refuse("in_turns", fields.table(), "say with after_flashes how many flashes a turn has");
 }
 
 void read_brake(const std::string& file, TomlFields& rider, std::vector<Press>& presses) {
@@ -62,7 +96,7 @@ Indication read_indication(TomlFields& fields) {
 
 } // namespace
 
-void read_flasher(TomlFields& fields, FlasherModel& flasher) {
+void read_flasher(const std::string& file, TomlFields& fields, FlasherModel& flasher) {
     fields.range("rate_per_min", 10, 600, flasher.rate_per_min);
     fields.range("duty_percent", 1, 99, flasher.duty_percent);
     fields.renamed("pattern", "cycle");
@@ -79,6 +113,8 @@ void read_flasher(TomlFields& fields, FlasherModel& flasher) {
     fields.whole("stays_on_from_flash", 0, 1'000'000, flasher.stays_on_from_flash);
     fields.whole("tip_flashes", 0, 100, flasher.tip_flashes);
     fields.number("drift_percent_per_min", -50, 50, flasher.drift_percent_per_min);
+    inner_table(file, fields, "flasher", "second_rhythm",
+                [&](TomlFields& inner) { read_second_rhythm(inner, flasher.second_rhythm); });
     const int model = fields.choice("side_change", {"restart", "free-running", "whole-cycle"});
     if (model >= 0) flasher.side_change = static_cast<SideChange>(model);
 }
@@ -89,11 +125,13 @@ void read_lines(const std::string& file, TomlFields& fields, ContactModel& conta
     fields.duration_range("rise_skew", 500'000, contacts.rise_skew_us);
     fields.duration_range("fall_skew", 500'000, contacts.fall_skew_us);
     read_broken(file, fields, taps.broken);
+    read_disturbances(file, fields, taps.disturbances);
     fields.duration_range("chatter_every", day_us, taps.chatter_every_us);
     fields.duration_range("chatter_for", 10'000'000, taps.chatter_for_us);
     fields.range("chatter_hz", 1, 10'000, taps.chatter_hz);
     fields.range("pwm_hz", 0, 25'000, taps.pwm_hz);
     fields.range("pwm_percent", 1, 100, taps.pwm_percent);
+    fields.range("half_wave_hz", 0, 10'000, taps.half_wave_hz);
     fields.range("running_hz", 0, 10'000, taps.running_hz);
     fields.range("running_percent", 1, 99, taps.running_percent);
     fields.duration_range("test_pulse_every", day_us, taps.test_pulse_every_us);
@@ -158,6 +196,18 @@ void read_rider(const std::string& file, TomlFields& fields, RiderModel& rider) 
     fields.duration_range("transit", 10'000'000, rider.transit_us, -1'000'000);
     fields.whole("repeat", 1, 1'000'000, rider.repeat);
     read_brake(file, fields, rider.brake);
+    inner_table(file, fields, "rider", "fumble", [&](TomlFields& inner) {
+        inner.number("percent", 0, 100, rider.fumble.percent);
+        inner.duration_range("for", 10'000'000, rider.fumble.for_us);
+        inner.duration_range("before", 10'000'000, rider.fumble.before_us);
+    });
+    inner_table(file, fields, "rider", "touch", [&](TomlFields& inner) {
+        inner.number("percent", 0, 100, rider.touch.percent);
+        inner.duration_range("for", 10'000'000, rider.touch.for_us);
+        inner.duration_range("after", 10'000'000, rider.touch.after_us);
+        if (const int side = inner.choice("side", {"same", "other"}); side >= 0)
+            rider.touch.other_side = side == 1;
+    });
     fields.flag("tail", rider.tail);
     const toml::node* script = fields.node("script");
     if (script == nullptr) return;

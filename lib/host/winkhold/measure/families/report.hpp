@@ -1,0 +1,32 @@
+/// `winkhold prove families`: the default decoder beside a plain hold on imperfect lines.
+#pragma once
+
+#include "winkhold/measure/families/judge.hpp"
+
+#include <array>
+#include <string>
+
+namespace winkhold::measure {
+
+struct FamilyReport {
+    FamilyPlan plan;
+    FamilyRun run; ///< of two decoders: the default, then the plain hold
+    std::array<std::string, 2> decoders;
+    std::vector<FamilyMiss> misses; ///< of the default
+};
+
+/// For people: at most 80 columns, a row a family, then what is worse than under the plain hold.
+std::string families_text(const FamilyReport& report);
+
+/// The families' rows, for the README.
+std::string families_markdown(const FamilyReport& report);
+
+/// Schema winkhold.families/1, documented in the README. Ends with a newline.
+std::string families_json(const FamilyReport& report);
+
+constexpr std::string_view name(FamilyMiss::What what) {
+    constexpr std::string_view names[] = {"dropouts", "false shows", "hazards shown as one side"};
+    return names[static_cast<std::size_t>(what)];
+}
+
+} // namespace winkhold::measure
