@@ -1,6 +1,8 @@
 // Nothing of the user's is lost: what is there, what is read, what a failed run would have made.
 #include "program/run.hpp"
 
+#include "winkhold/base/output_file.hpp"
+
 #include <csignal>
 #include <fmt/format.h>
 #include <spawn.h>
@@ -113,6 +115,18 @@ TEST(Output, ReplacesAFileIfForcedKeepsItsModeAndFollowsItsLink) {
     struct stat now {};
     ASSERT_EQ(::stat(old.c_str(), &now), 0);
     EXPECT_EQ(now.st_mode & 07777, 0640u);
+}
+
+TEST(Output, ThatCannotTakeItsPlaceInTheEndIsRefusedAndLeavesNothing) {
+    const Scratch scratch;
+    for (const bool replace : {false, true}) {
+        host::OutputFile file(scratch.path("out.csv"), replace);
+        file.stream() << "new\n";
+        std::filesystem::create_directory(scratch.path("out.csv")); // somebody was quicker
+        EXPECT_THROW(file.finish(), host::InputError) << replace;
+        std::filesystem::remove(scratch.path("out.csv"));
+    }
+    EXPECT_TRUE(std::filesystem::is_empty(scratch.path()));
 }
 
 TEST(Onto, ChangesItsOwnSectionsAndNothingElse) {

@@ -105,16 +105,16 @@ void OutputFile::finish() {
         refuse(writing.path, "is one of the files that were read; choose another name to write to");
     const char* const from = writing.temporary.c_str();
     const char* const to = writing.target.c_str();
-    const int failed = writing.over != Over::nothing
-                           ? ::rename(from, to)
-                           : ::renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE);
-    if (failed != 0 && writing.over == Over::nothing && (errno == EINVAL || errno == ENOSYS))
-        // a file system that can't do both in one step
-        if (::link(from, to) != 0)
-            refuse(writing.path, fmt::format("can't be written: {}", std::strerror(errno)));
+    int failed = writing.over != Over::nothing ? ::rename(from, to)
+                                               : ::renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE);
+    if (failed == 0)
+        writing.temporary.clear();
+    else if (writing.over == Over::nothing && (errno == EINVAL || errno == ENOSYS))
+        failed =
+            ::link(from, to); // a file system that can't do both in one step; the other name goes with us
     if (failed != 0 && errno == EEXIST)
         refuse(writing.path, "is there already; choose another name, or --force to replace it");
-    if (failed == 0) writing.temporary.clear();
+    if (failed != 0) refuse(writing.path, fmt::format("can't be written: {}", std::strerror(errno)));
 }
 
 } // namespace winkhold::base
