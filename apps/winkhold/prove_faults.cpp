@@ -4,16 +4,14 @@
 #include "work_options.hpp"
 
 #include "winkhold/base/error.hpp"
-#include "winkhold/measure/compare/rides.hpp"
 #include "winkhold/measure/faults/report.hpp"
+#include "winkhold/measure/score/plain_hold.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
 
 namespace winkhold::app {
 namespace {
-
-constexpr host::TimeUs plain_hold_us = 840'000;
 
 struct ProveFaults {
     std::vector<std::string> ids;
@@ -41,8 +39,8 @@ struct ProveFaults {
     int run() const {
         std::vector<host::NamedDecoder> decoders{
             {"Default decoder", {}},
-            {fmt::format("Plain fixed hold of {}", host::format_duration(plain_hold_us)),
-             host::plain_hold(plain_hold_us)}};
+            {fmt::format("Plain fixed hold of {}", host::format_duration(host::plain_hold_us)),
+             host::plain_hold(host::plain_hold_us)}};
         if (decoder.any_given()) {
             decoders.push_back({"Decoder as given", decoder.over(core::Settings{})});
             host::check_settings(decoders.back().settings);

@@ -44,7 +44,7 @@ struct ProveSoak {
         force.add_to(command);
         format.add_to(command, {Format::json});
         decoder.add_to(command);
-        command.notes = "Exit code 1 if anything is unexplained.";
+        command.notes = "Exit code 1 if anything is unexplained, or worse than under a plain hold.";
         command.example_for = "may be killed at any moment and run again";
         command.example = {"winkhold prove soak --flashes 1e8 --seed 1 --state soak.state"};
     }
@@ -60,7 +60,7 @@ struct ProveSoak {
         const host::SoakTally tally = host::run_soak(plan, progress());
         format.print({.text = [&] { return host::soak_text(plan, tally); },
                       .json = [&] { return host::soak_json(plan, tally); }});
-        return tally.unexplained() > 0 ? 1 : 0;
+        return tally.unexplained() > 0 || !tally.misses().empty() ? 1 : 0;
     }
 
     int show_ride() const {

@@ -89,7 +89,7 @@ public:
     void put(const core::Cadence& line) {
         put(static_cast<std::uint8_t>(line.phase_) | static_cast<unsigned>(line.cut_) << 4);
         put(line.in_gap_ | line.counts_ << 1 | line.whole_ << 2 | line.confirmed_ << 3 | line.excused_ << 4 |
-            line.asked_ << 5 | line.again_ << 6);
+            line.asked_ << 5 | line.again_ << 6 | line.skewed_ << 8);
         put(line.odd_gap_);
         age(line.rose_, 60 * parts);
         age(line.last_high_, 60 * parts);

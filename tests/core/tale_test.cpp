@@ -43,6 +43,13 @@ const Tale tales[] = {
         .lit(left, 300)
         .dark(900)
         .turns(left, nothing, 510),
+    Tale("which is not believed after anything irregular", with_prior(300))
+        .trusted()
+        .lit(left, 100)
+        .dark(100)
+        .lit(left, 100)
+        .dark(1'200)
+        .turns(left, nothing, 1'000),
     Tale("independent lines both held are a hazard", independent())
         .lit(left, 300)
         .dark(200)
@@ -52,13 +59,19 @@ const Tale tales[] = {
         .shows(nothing),
 
     // Quickness is earned by a regular rhythm.
-    Tale("three gaps are needed to know one")
-        .flashes(left, 2, 300, 300)
+    Tale("four gaps are needed to know one")
+        .flashes(left, 3, 300, 300)
         .lit(left, 300)
         .dark(1'200)
         .shows(left, 600),
-    Tale("the fourth gap is bridged by what is known, and not longer", uncut())
-        .flashes(left, 4, 300, 300)
+    Tale("the silence after a first flash is bridged by hold, whatever is known")
+        .trusted()
+        .dark(1'200)
+        .lit(left, 300)
+        .dark(1'200)
+        .turns(left, nothing, 1'000),
+    Tale("the fifth gap is bridged by what is known, and not longer", uncut())
+        .flashes(left, 5, 300, 300)
         .lit(left, 300)
         .dark(900)
         .shows(left, 330)
@@ -201,6 +214,10 @@ const Tale tales[] = {
         .lit(left, 300)
         .shows(both, 10)
         .dark(300)
+        .shows(both) // its first light is held, as any is
+        .lit(left, 300)
+        .dark(300)
+        .lit(left, 300)
         .shows(left),
     Tale("chopped light of a newcomer is shown in the end")
         .lit(right, 20)
@@ -230,11 +247,47 @@ const Tale tales[] = {
         .lit(both, 300)
         .shows(both),
     Tale("a whole flash alone ends the hazard")
-        .flashes(both, 6, 300, 300)
-        .lit(left, 300)
+        .flashes(both, 6, 200, 200)
+        .lit(left, 200)
         .shows(both)
         .dark(100)
         .turns(both, left, 5),
+    Tale("or the light of one side that has stood alone for longer than a contact is open")
+        .flashes(both, 6, 300, 300)
+        .lit(left, 300)
+        .turns(both, left, 255),
+    Tale("three quarters of a flash are as good as a whole one")
+        .flashes(both, 6, 200, 200)
+        .lit(both, 49)
+        .lit(left, 151)
+        .shows(both)
+        .dark(100)
+        .turns(both, left, 5),
+    Tale("less may be a lamp that is out")
+        .flashes(both, 6, 200, 200)
+        .lit(both, 60)
+        .lit(left, 140)
+        .dark(100)
+        .shows(both),
+    Tale("a side of a hazard that has been dark for longer than any gap is let go")
+        .flashes(both, 6, 300, 600)
+        .lit(both, 100)
+        .lit(left, 200)
+        .dark(600)
+        .lit(left, 300)
+        .turns(both, left, 200),
+    Tale("a hazard that ends is never a turn, however its sides fall")
+        .lit(both, 300)
+        .lit(left, 30)
+        .dark(1'500)
+        .shows(both, 970)
+        .turns(both, nothing, 1'000),
+    Tale("a flick as the other side lights is no hazard")
+        .lit(left, 20)
+        .dark(10)
+        .lit(right, 300)
+        .turns(left, both, 5)
+        .turns(both, right, 55),
     Tale("a hazard is cut short by both sides alone")
         .trusted(both)
         .lit(both, 100)
@@ -275,6 +328,15 @@ const Tale tales[] = {
         .shows(left)
         .lit(left, 300)
         .shows(left),
+    Tale("the silence after a flash that a dip has shortened is bridged by hold")
+        .supply(true)
+        .trusted()
+        .lit(left, 200)
+        .supply(false)
+        .dark(90)
+        .supply(true)
+        .dark(1'200)
+        .turns(left, nothing, 910),
     Tale("down for longer, all is off")
         .supply(true)
         .lit(left, 300)

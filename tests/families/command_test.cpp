@@ -8,7 +8,7 @@ namespace {
 
 using nlohmann::json;
 
-TEST(ProveFamilies, ExitsWithOneIfAndOnlyIfSomethingIsWorse) {
+TEST(ProveFamilies, ExitsWithOneIfAndOnlyIfAGoalIsMissed) {
     const Scratch scratch;
     const Ran ran = scratch.run("prove families --json --rides 3 --mixed-rides 2");
     EXPECT_EQ(ran.err, "");
@@ -28,7 +28,8 @@ TEST(ProveFamilies, NothingIsWorseWhereTheLinesAreAsTheyShouldBe) {
         "/data/scenarios/nominal.toml\"\n[[variant]]\nname = \"as it is\"\nlines.bounce = \"3ms\"\n");
     const Ran ran = scratch.run("prove families --rides 6 --folder " + scratch.path());
     EXPECT_EQ(ran.exit_code, 0) << ran.out << ran.err;
-    EXPECT_NE(ran.out.find("Nothing is worse than under the plain hold.\n"), std::string::npos) << ran.out;
+    EXPECT_NE(ran.out.find("  mean dropouts of all families: at most 0.010\n"), std::string::npos) << ran.out;
+    EXPECT_NE(ran.out.find("All are met.\n"), std::string::npos) << ran.out;
 }
 
 TEST(ProveFamilies, TheNumberOfThreadsNeverChangesAByte) {

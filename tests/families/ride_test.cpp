@@ -102,7 +102,8 @@ TEST(Limits, DropoutsMayBe5In100RequestsMoreForEachKindMixedIn) {
     const host::FamilyFigures plain{.requests = 1'000, .dropouts = 10};
     const auto misses = [&](std::vector<std::size_t> families, std::int64_t dropouts) {
         return host::judge_families(
-            run_of(std::move(families), {.requests = 1'000, .dropouts = dropouts}, plain), 0, 1);
+                   run_of(std::move(families), {.requests = 1'000, .dropouts = dropouts}, plain), 0, 1, false)
+            .misses;
     };
     EXPECT_TRUE(misses({0}, 60).empty());
     ASSERT_EQ(misses({0}, 61).size(), 1u);
@@ -115,12 +116,31 @@ TEST(Limits, DropoutsMayBe5In100RequestsMoreForEachKindMixedIn) {
 TEST(Limits, FalseShowsMayBe1In100RequestsMoreAndHazardsAreNeverAlone) {
     const host::FamilyFigures plain{.requests = 1'000, .false_shows = 5, .lone_hazards = 9};
     EXPECT_TRUE(
-        host::judge_families(run_of({0}, {.requests = 1'000, .false_shows = 15}, plain), 0, 1).empty());
-    const auto misses = host::judge_families(
-        run_of({0}, {.requests = 1'000, .false_shows = 16, .lone_hazards = 1}, plain), 0, 1);
+        host::judge_families(run_of({0}, {.requests = 1'000, .false_shows = 15}, plain), 0, 1, false).good());
+    const auto misses =
+        host::judge_families(run_of({0}, {.requests = 1'000, .false_shows = 16, .lone_hazards = 1}, plain), 0,
+                             1, false)
+            .misses;
     ASSERT_EQ(misses.size(), 2u);
     EXPECT_EQ(misses[0].what, FamilyMiss::What::false_shows);
     EXPECT_EQ(misses[1].what, FamilyMiss::What::lone_hazards);
+}
+
+TEST(Limits, TheMeanOverAllFamiliesMayBe1In100RequestsHoweverManyThePlainHoldHas) {
+    const auto verdict = [](std::int64_t dropouts, bool all) {
+        const host::FamilyFigures plain{.requests = 1'000, .dropouts = 500};
+        host::FamilyRun run = run_of({0}, {.requests = 2'000, .dropouts = dropouts}, plain);
+        run.rows.push_back({{1}, {{.requests = 10, .dropouts = 0}, plain}, {}}); // weighs as much
+        run.rows.push_back(
+            {{0, 1}, {{.requests = 10, .dropouts = 5}, plain}, {}}); // a mixture: doesn't count
+        run.families = host::read_families("", {"hum", "touch"});
+        return host::judge_families(run, 0, 1, all);
+    };
+    EXPECT_TRUE(verdict(40, true).good());
+    EXPECT_DOUBLE_EQ(*verdict(40, true).mean_dropouts, 0.01);
+    EXPECT_FALSE(verdict(41, true).good());
+    EXPECT_TRUE(verdict(41, true).misses.empty());
+    EXPECT_TRUE(verdict(41, false).good()) << "of a few named ones the mean says nothing";
 }
 
 } // namespace

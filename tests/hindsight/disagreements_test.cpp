@@ -80,6 +80,34 @@ TEST(Disagreements, ASideThatCarriesOnAfterAHazardTellsNothing) {
               one(3'500, 3'501, hazard, left, Disagreement::overlap));
 }
 
+TEST(Disagreements, AHazardsSideMayStayUntilTheOtherOneHasFlashedAlone) {
+    host::Allowance carried = allowed;
+    carried.carried_us = {300, 0};
+    const Timeline right_goes_on{{0, off}, {1'000, hazard}, {3'000, right}, {6'000, off}};
+    const auto shown_until = [&](TimeUs until_us, const Timeline& smoother) {
+        return host::disagreements({{0, off}, {1'000, hazard}, {until_us, right}, {6'000, off}}, smoother,
+                                   carried, 10'000);
+    };
+    EXPECT_TRUE(shown_until(3'700, right_goes_on).empty());
+    EXPECT_EQ(shown_until(3'701, right_goes_on), one(3'700, 3'701, hazard, right, Disagreement::overlap));
+    const Timeline both_go{{0, off}, {1'000, hazard}, {3'000, off}, {3'500, right}, {6'000, off}};
+    EXPECT_FALSE(shown_until(3'701, both_go).empty()) << "right begins anew: nothing carries on";
+}
+
+TEST(Disagreements, ReleaseMayTakeLongerAsLongAsTooLittleIsKnown) {
+    host::Allowance unknown = allowed;
+    unknown.unknown_release_us = 900;
+    for (const auto& [known_from_us, until_us] : {std::pair{2'999, 3'400}, {3'000, 3'900}}) {
+        unknown.unknown_until_us = known_from_us;
+        const auto found = [&](TimeUs off_us) {
+            return host::disagreements({{0, off}, {1'000, left}, {off_us, off}}, left_from_1_to_3, unknown,
+                                       10'000);
+        };
+        EXPECT_TRUE(found(until_us).empty());
+        EXPECT_EQ(found(until_us + 1), one(until_us, until_us + 1, left, off, Disagreement::late_release));
+    }
+}
+
 TEST(Disagreements, ASideThatNobodyAskedForIsAFalseShow) {
     EXPECT_EQ(compare({{0, off}, {1'000, left}, {3'000, off}, {3'010, left}, {3'020, off}}, left_from_1_to_3),
               one(3'010, 3'020, left, off, Disagreement::false_show));

@@ -95,6 +95,63 @@ TEST(Recording, AFlickToTheOtherSideIsNoHazard) {
                                               {end_us, Indication::off}}));
 }
 
+TEST(Recording, ATipOfThreeFlashesMayBeHeldAsLongAsTheHoldAndNoLonger) {
+    TraceWriter writer;
+    writer.level(0, 500'000).flashes(1, 3, 350'000, 350'000).level(0, 3'000'000);
+    EXPECT_TRUE(compare(writer.trace(), defaults).empty());
+    EXPECT_EQ(host::smooth(writer.trace(), defaults).known_from_us, host::never_us);
+    const host::Smoothed smoothed = host::smooth(writer.trace(), defaults);
+    const TimeUs last_light_us = 500'000 + 2 * 700'000 + 350'000;
+    const TimeUs allowed_us = last_light_us + defaults.hold_us + defaults.settle_us;
+    const auto held_until = [&](TimeUs until_us) {
+        return host::disagreements(
+            {{0, Indication::off}, {505'000, Indication::left}, {until_us, Indication::off}},
+            smoothed.timeline, host::allowance(smoothed, defaults), writer.trace().end_us);
+    };
+    EXPECT_TRUE(held_until(allowed_us).empty());
+    EXPECT_EQ(held_until(allowed_us + 1).size(), 1u);
+}
+
+TEST(Recording, FromTheFourthGapOnReleaseHasTheGapForItsLimit) {
+    TraceWriter writer;
+    writer.level(0, 500'000).flashes(1, 5, 350'000, 350'000).level(0, 3'000'000);
+    const host::Smoothed smoothed = host::smooth(writer.trace(), defaults);
+    EXPECT_EQ(smoothed.known_from_us, 500'000 + 4 * 700'000 + core::built_in::blink_us);
+    const auto held =
+        host::disagreements({{0, Indication::off},
+                             {505'000, Indication::left},
+                             {500'000 + 5 * 700'000 + 650'000, Indication::off}},
+                            smoothed.timeline, host::allowance(smoothed, defaults), writer.trace().end_us);
+    ASSERT_EQ(held.size(), 1u);
+    EXPECT_EQ(held[0].kind, host::Disagreement::late_release);
+    EXPECT_TRUE(compare(writer.trace(), defaults).empty());
+}
+
+TEST(Recording, ASingleFlashIsHeldWhateverIsKnown) {
+    TraceWriter writer;
+    writer.level(0, 500'000).flashes(1, 20, 350'000, 350'000).level(0, 2'000'000);
+    writer.flashes(1, 1, 350'000, 350'000).level(0, 3'000'000);
+    EXPECT_TRUE(compare(writer.trace(), defaults).empty());
+}
+
+TEST(Recording, FastFlashesAreKnownFromThe31stGapOn) {
+    for (const int flashes : {31, 32}) {
+        TraceWriter writer;
+        writer.level(0, 500'000).flashes(1, flashes, 150'000, 150'000).level(0, 3'000'000);
+        const TimeUs known_from_us = host::smooth(writer.trace(), defaults).known_from_us;
+        EXPECT_EQ(known_from_us,
+                  flashes < 32 ? host::never_us : 500'000 + 31 * 300'000 + core::built_in::blink_us);
+        EXPECT_TRUE(compare(writer.trace(), defaults).empty()) << flashes;
+    }
+}
+
+TEST(Recording, AHazardThatBecomesATurnMayShowBothUntilTheTurnHasFlashedAlone) {
+    TraceWriter writer;
+    writer.level(0, 500'000).flashes(3, 20, 350'000, 350'000).flashes(1, 6, 350'000, 350'000);
+    writer.level(0, 3'000'000);
+    EXPECT_TRUE(compare(writer.trace(), defaults).empty());
+}
+
 TEST(Recording, AHazardsSidesBeginAndEndTogether) {
     TraceWriter writer;
     writer.level(0, 500'000);

@@ -55,11 +55,11 @@ TEST(Hindsight, LateReleaseIsNamedAsSuch) {
 }
 
 TEST(Hindsight, WithoutDisagreementsExitsWithZero) {
-    // three gaps are known: silence is bridged no longer than they ask for
+    // four gaps are known: silence is bridged no longer than they ask for
     const Scratch scratch;
     const std::string file =
         scratch.write("a.csv", "time_ms,left,right\n0,0,0\n1000,1,0\n1300,0,0\n1650,1,0\n1950,0,0\n"
-                               "2300,1,0\n2600,0,0\n2950,1,0\n3250,0,0\n6000,0,0\n");
+                               "2300,1,0\n2600,0,0\n2950,1,0\n3250,0,0\n3600,1,0\n3900,0,0\n6000,0,0\n");
     const Ran ran = scratch.run("decode " + file + " --json --hindsight");
     EXPECT_EQ(ran.exit_code, 0) << ran.out;
     EXPECT_EQ(json::parse(ran.out)["disagreements"], json::array());

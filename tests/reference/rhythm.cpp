@@ -33,7 +33,7 @@ TimeUs Durations::margin(TimeUs around, const core::Settings& s) const {
     const auto [least, most] = std::minmax_element(all.begin(), all.end());
     const std::size_t count = blocks_.size() > 1 ? 24 : counts_.back();
     const TimeUs share = count >= 16 ? 64 : TimeUs{1} << std::min<std::size_t>(4, count);
-    return std::min(*most - *least, around / 4) + around / share;
+    return std::min(*most - *least, around / 8) + around / share;
 }
 
 bool Durations::much_shorter(TimeUs units, const core::Settings& s) const {

@@ -28,14 +28,16 @@ public:
     void on_time(TimeUs units) { on_times_.add(units, may_begin_block()); }
     void regular() { trust_ = std::min(trust_ + 1, 32); }
     void irregular() { trust_ = -96; }
+    void begins_anew() { trust_ = 0; }
     void chatters() { trust_ = std::min(trust_, 0); }
 
     bool too_soon(TimeUs gap) const { return gaps_.much_shorter(gap, s_); }
     bool too_late(TimeUs gap) const { return gaps_.much_longer(gap, s_); }
     bool too_short(TimeUs on) const { return on_times_.much_shorter(on, s_); }
-    bool believes_cuts() const { return trust_ >= 6; }
+    bool is_irregular() const { return trust_ < 0; }
+    bool believes_cuts() const { return trust_ >= 7; }
     bool believes_cuts_at_once() const { return trust_ == 32; }
-    bool known() const { return trust_ >= 0 && (usual_gaps_ >= 3 || fast_in_a_row_ >= 31); }
+    bool known() const { return trust_ >= 0 && (usual_gaps_ >= 4 || fast_in_a_row_ >= 31); }
     /// The longest gap to expect. Unit: us.
     TimeUs expected_us() const;
 

@@ -18,6 +18,7 @@ constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
 constexpr TimeUs longest_gap_us = 1'000'000; ///< a longer gap is silence; also the longest that counts as lit
 constexpr TimeUs longest_on_us = 3'000'000;  ///< a line on for longer is stuck
 constexpr TimeUs blink_us = 40'000;          ///< dark for less: the light goes on; lit for less: no flash
+constexpr TimeUs lone_flash_us = 250'000;    ///< a flash of one side alone for this long: no hazard
 
 /// A tap reads high from `from_us` to before `to_us`; never_us if to the end of the trace.
 struct Stretch {

@@ -1,6 +1,7 @@
 // A slice of the long run, and the rules that its figures rest on.
 #include "program/run.hpp"
 #include "winkhold/measure/score/figures.hpp"
+#include "winkhold/measure/score/plain_hold.hpp"
 #include "winkhold/measure/soak/bike.hpp"
 #include "winkhold/measure/soak/soak.hpp"
 #include "winkhold/measure/soak/tally.hpp"
@@ -20,7 +21,8 @@ TEST(Soak, a_million_flashes_are_the_same_on_any_number_of_threads) {
     const Json soak = Json::parse(one.out);
     EXPECT_EQ(soak["schema"], "winkhold.soak/1");
     EXPECT_GE(soak["flashes"], 1'000'000);
-    EXPECT_EQ(one.exit_code, soak["unexplained"] == 0 ? 0 : 1);
+    EXPECT_EQ(one.exit_code, soak["unexplained"] == 0 && soak["misses"].empty() ? 0 : 1);
+    EXPECT_EQ(soak["axes"].size(), 14u);
     std::int64_t unexplained = 0;
     for (const Json& population : soak["populations"]) {
         std::int64_t dropouts = 0;
@@ -55,6 +57,7 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
     int models[3]{};
     int drawn = 0;
     int disturbed = 0;
+    int axes[host::soak_axes.size()]{};
     for (std::uint64_t ride = 0; ride < 2'000; ++ride) {
         const host::SoakRide soak = host::draw_soak_ride(3, ride, {});
         ASSERT_EQ(core::check(soak.scenario.decoder), core::SettingsError::none) << ride;
@@ -64,8 +67,9 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
         ++models[static_cast<int>(soak.scenario.flasher.side_change)];
         drawn += soak.population == host::SoakPopulation::drawn_settings;
         disturbed += soak.population == host::SoakPopulation::disturbed;
-        EXPECT_EQ(soak.population == host::SoakPopulation::disturbed,
-                  !soak.scenario.taps.disturbances.empty());
+        EXPECT_EQ(soak.population == host::SoakPopulation::disturbed, !soak.axes.empty());
+        for (const host::SoakAxis axis : soak.axes)
+            ++axes[static_cast<std::size_t>(axis)];
     }
     EXPECT_GE(least_ms, 230);
     EXPECT_LT(least_ms, 240);
@@ -75,6 +79,55 @@ TEST(Soak, drawn_bikes_and_settings_reach_over_the_axes) {
         EXPECT_GT(model, 500);
     EXPECT_EQ(drawn, 500);
     EXPECT_EQ(disturbed, 250);
+    for (const int axis : axes)
+        EXPECT_GT(axis, 15);
+}
+
+TEST(Soak, the_plain_hold_stands_beside_the_settings_and_is_scored_by_the_same_rules) {
+    const host::SoakPlan plan{.settings = {}, .seed = 4, .state_file = {}};
+    host::SoakTally tally;
+    host::Figures plain;
+    for (std::int64_t ride = 0; ride < 400; ++ride) {
+        const host::SoakRun run = host::run_soak_ride(plan, ride);
+        tally.add(ride, run);
+        host::score(run.ride.truth, host::decode(run.ride.trace, host::plain_hold(840'000)), plain);
+    }
+    host::SoakErrors errors;
+    std::size_t releases = 0;
+    for (const host::PopulationTally& population : tally.populations) {
+        errors.dropouts += population.plain.dropouts;
+        errors.false_shows += population.plain.false_shows;
+        errors.missed += population.plain.missed;
+        releases += static_cast<std::size_t>(population.plain_latencies[1].worst.count);
+    }
+    EXPECT_GT(plain.dropouts, 0);
+    EXPECT_EQ(errors.dropouts, plain.dropouts);
+    EXPECT_EQ(errors.false_shows, plain.false_shows);
+    EXPECT_EQ(errors.missed, plain.missed);
+    EXPECT_EQ(releases, plain.release_us.size());
+}
+
+TEST(Soak, more_than_the_plain_hold_and_5_in_100_requests_for_each_kind_of_imperfection_is_a_miss) {
+    host::SoakTally tally;
+    host::AxisTally& hum = tally.axes[static_cast<std::size_t>(host::SoakAxis::hum)];
+    hum = {.rides = 10, .requests = 1'000, .kinds = 2'000, .errors = {110, 15, 0}, .plain = {10, 5, 0}};
+    EXPECT_TRUE(tally.misses().empty());
+    ++hum.errors.dropouts;
+    ++hum.errors.false_shows;
+    const auto misses = tally.misses();
+    ASSERT_EQ(misses.size(), 2u);
+    EXPECT_EQ(misses[0].where, "hum");
+    EXPECT_EQ(misses[0].what, "dropouts");
+    EXPECT_DOUBLE_EQ(misses[0].limit, 0.11);
+    EXPECT_EQ(misses[1].what, "false shows");
+    host::PopulationTally& as_set = tally.populations[0];
+    as_set.requests = 1'000;
+    as_set.plain.dropouts = 1;
+    as_set.findings[0][0].count = 1;
+    EXPECT_EQ(tally.misses().size(), 2u);
+    ++as_set.findings[0][0].count; // faultless lines: nothing is allowed on top
+    EXPECT_EQ(tally.misses().size(), 3u);
+    EXPECT_EQ(tally.misses()[0].where, "as-set");
 }
 
 TEST(Soak, a_plain_hold_below_the_dark_gap_is_asked_too_much) {

@@ -71,6 +71,8 @@
 #include "winkhold/measure/front_end/input_network.hpp"
 #include "winkhold/measure/score/events.hpp"
 #include "winkhold/measure/score/figures.hpp"
+#include "winkhold/measure/score/plain_hold.hpp"
+#include "winkhold/measure/soak/axis.hpp"
 #include "winkhold/measure/soak/bike.hpp"
 #include "winkhold/measure/soak/cause.hpp"
 #include "winkhold/measure/soak/report.hpp"

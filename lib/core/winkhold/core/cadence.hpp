@@ -32,7 +32,7 @@ public:
     constexpr bool burning() const { return phase_ >= Phase::lit || (phase_ == Phase::glint && counts_); }
     /// Burning, but no longer than a flash may: over 1 s it is none.
     WINKHOLD_OUTLINED constexpr bool flashing(const Context& c) const {
-        if (phase_ == Phase::lit) return c.since_us(rose_) <= built_in::longest_gap_us;
+        if (phase_ == Phase::lit) return c.since_us(glint_) <= built_in::longest_gap_us;
         return phase_ == Phase::glint && counts_;
     }
     /// This side has flashed and has not been let go since; silence alone ends it.
@@ -41,6 +41,14 @@ public:
     WINKHOLD_OUTLINED constexpr bool running() const { return asked_ && !out_of_silence(); }
     /// The next light that counts begins a request for this side.
     WINKHOLD_OUTLINED constexpr bool newcomer() const { return !asked_ || out_of_silence(); }
+    /// Still flashes as the other side of a hazard has been dark for longer than any gap: they have not ended
+    /// together.
+    constexpr bool outlasts_silence(const Context& c) const {
+        return on() || (phase_ == Phase::gap && static_cast<Span>(c.since_us(last_high_) + c.fall_window_us) <
+                                                    built_in::longest_gap_us);
+    }
+    /// Its first light, so far for less than a blink, has gone.
+    constexpr bool is_flick() const { return phase_ == Phase::dimmed && !in_gap_; }
     /// A light of this line, which may have gone again, began within `window_us`.
     WINKHOLD_OUTLINED constexpr bool rose_within(Span window_us, const Context& c) const {
         if (phase_ == Phase::silent || phase_ == Phase::stuck) return false;
@@ -48,19 +56,22 @@ public:
         return elapsed_us(c.now, phase_ == Phase::gap || phase_ == Phase::lit ? rose_ : glint_) <= window_us;
     }
     /// A light that began now would be within the rhythm, or carry the flash on.
-    constexpr bool due(const Rhythm& rhythm, const Context& c) const {
+    WINKHOLD_OUTLINED constexpr bool due(const Rhythm& rhythm, const Context& c) const {
         if (phase_ != Phase::gap || !asked_) return false;
         return !rhythm.knows_gap() ||
                c.since_us(last_high_) <= static_cast<Span>(rhythm.expected_gap_us(c) + c.cut_margin_us);
     }
+    /// The present or last flash began on a beat, and no dip of the supply has shortened it.
+    constexpr bool on_beat() const { return whole_ && !excused_ && (in_gap_ || phase_ != Phase::dimmed); }
     /// The end of the last flash.
     constexpr Moment last_high() const { return last_high_; }
     /// From the rise of the last flash to that of the present glint, which came out of a gap.
     constexpr Span period_us() const { return elapsed_us(glint_, rose_); }
-    /// Dark, and has been since before the last flash of `other` began.
-    constexpr bool dark_all_through(const Cadence& other, const Context& c) const {
+    /// Dark, and has been for three quarters of the last flash of `other` at least.
+    constexpr bool dark_beside(const Cadence& other, const Context& c) const {
+        const Span flash_us = c.since_us(other.rose_);
         return phase_ == Phase::silent ||
-               (phase_ == Phase::gap && c.since_us(last_high_) > c.since_us(other.rose_));
+               (phase_ == Phase::gap && c.since_us(last_high_) >= flash_us - (flash_us >> 2));
     }
     /// The last flash was cut short, as far as one can know now.
     constexpr bool cut(const Context& c) const {
@@ -70,12 +81,13 @@ public:
     // Rises.
 
     /// The light is back after less than a blink: it has never been away. True if that is so.
-    WINKHOLD_OUTLINED constexpr bool resume(Rhythm& rhythm, const Context& c) {
+    constexpr bool resume(Rhythm& rhythm, const Context& c) {
         if (phase_ == Phase::dimmed && counts_) {
             prove(rhythm);
         } else if (phase_ == Phase::gap && asked_ && c.since_us(last_high_) < built_in::blink_us) {
             phase_ = Phase::lit;
             cut_ = Cut::no;
+            glint_ = c.now;
         } else {
             return false;
         }
@@ -84,7 +96,7 @@ public:
     }
     /// A glint begins. True if it is the fourth within a blink or so of each other: no pulse, but a chopped
     /// light.
-    WINKHOLD_OUTLINED constexpr bool glint(const Rhythm& rhythm, const Context& c) {
+    WINKHOLD_OUTLINED constexpr bool glint(const Rhythm& rhythm, bool hazard, const Context& c) {
         if (phase_ != Phase::dimmed) {
             in_gap_ = phase_ == Phase::gap;
             again_ = 0;
@@ -97,6 +109,7 @@ public:
         glint_ = c.now;
         const uint16_t gap = Units::up(c.since_us(last_high_));
         soon_ = rhythm.too_soon(gap, c);
+        skewed_ = hazard && !rhythm.too_soon(static_cast<uint16_t>(gap + Units::up(c.fall_window_us)), c);
         late_ = rhythm.too_late(gap, c);
         return again_ == 3;
     }
@@ -196,7 +209,7 @@ public:
         case Phase::dimmed:
             return Timer{true, after(glint_, 2 * built_in::blink_us)};
         case Phase::lit:
-            return Timer{true, after(rose_, built_in::longest_on_us)};
+            return Timer{true, after(glint_, built_in::longest_on_us)};
         case Phase::gap:
             return Timer{true, cut_is_next() ? glint_ : after(last_high_, built_in::longest_gap_us)};
         default:
@@ -222,7 +235,7 @@ private:
 
     /// A glint was no flash. A first one is all there is of a request; one on its beat is the start of a
     /// flash cut short, which is known once the beat is over.
-    WINKHOLD_OUTLINED constexpr void end_glint(const Rhythm& rhythm, const Context& c) {
+    constexpr void end_glint(const Rhythm& rhythm, const Context& c) {
         phase_ = Phase::gap;
         if (!in_gap_) {
             if (!counts_)
@@ -258,6 +271,11 @@ private:
             if (was_cut) rhythm.lose_trust();
             return;
         }
+        if (skewed_) { // a flash, whose other lamp has fallen late
+            rhythm.doubt();
+            rose_ = glint_;
+            return;
+        }
         rhythm.lose_trust();
         whole_ = false;
         const uint16_t before = odd_gap_;
@@ -266,18 +284,20 @@ private:
         if (before == 0 || apart > gap >> 3) return;
         odd_gap_ = 0;
         rhythm.learn_gap(gap, 0);
+        rhythm.begin_anew();
         rose_ = glint_;
     }
 
     Moment rose_{};       ///< the present or last flash began
     Moment last_high_{};  ///< and ended
-    Moment glint_{};      ///< the last glint began; in a gap: the flash cut short is let go
+    Moment glint_{};      ///< the last light began; in a gap: the flash cut short is let go
     uint16_t odd_gap_{0}; ///< the last gap, if it was too short; else 0
     Phase phase_{Phase::silent};
     Cut cut_{Cut::no};
     bool in_gap_{false};    ///< the glint came out of a gap, which goes on if it is none
     bool counts_{false};    ///< the glint is shown
     bool soon_{false};      ///< the glint came after a gap shorter than those known
+    bool skewed_{false};    ///< but a hazard's lines may fall that late
     bool late_{false};      ///< or longer
     bool whole_{false};     ///< the flash began on a beat: it may be judged, and teaches
     bool confirmed_{false}; ///< this request has had a flash no shorter than usual

@@ -143,7 +143,7 @@ private:
         else if (intent_.burning(side))
             hold.rise();
         else if (hold.burning())
-            hold.fall(what.last_high, hold_for_us(intent_.rhythm(), context_));
+            hold.fall(what.last_high, hold_for_us(intent_.rhythm(), intent_.on_beat(side), context_));
         hold.expire(context_);
     }
 

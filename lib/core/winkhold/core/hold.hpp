@@ -6,17 +6,19 @@
 namespace winkhold {
 namespace core {
 
-/// How long the next dark gap may become by what is known of this bike: learned, or measured by somebody.
-/// Unit: us; 0: nothing is known.
-constexpr Span expected_gap_us(const Rhythm& rhythm, const Context& c) {
-    if (rhythm.knows_gap()) return rhythm.expected_gap_us(c);
+/// How long the dark gap that begins now may become by what is known of this bike: learned, or measured by
+/// somebody. Unit: us; 0: nothing is known, or can be trusted. `on_beat`: the flash before it began on a
+/// beat; a first flash does not, and says nothing of the tempo that its request will have.
+constexpr Span expected_gap_us(const Rhythm& rhythm, bool on_beat, const Context& c) {
+    if (on_beat && rhythm.knows_gap()) return rhythm.expected_gap_us(c);
+    if (rhythm.is_irregular()) return 0;
     return c.spread ? static_cast<Span>(c.gap_prior_us + (c.gap_prior_us >> 2)) : c.gap_prior_us;
 }
 
 /// How long the dark gap that begins now is bridged, from the last high on. Unit: us.
-constexpr Span hold_for_us(const Rhythm& rhythm, const Context& c) {
+constexpr Span hold_for_us(const Rhythm& rhythm, bool on_beat, const Context& c) {
     if (c.rule == HoldRule::fixed) return c.hold_us;
-    const Span gap_us = expected_gap_us(rhythm, c);
+    const Span gap_us = expected_gap_us(rhythm, on_beat, c);
     return gap_us == 0 ? c.hold_us : least_us(static_cast<Span>(gap_us + c.guard_us), c.hold_us);
 }
 

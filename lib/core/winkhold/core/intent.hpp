@@ -40,6 +40,8 @@ public:
     constexpr bool burning(Side side) const {
         return at(side).burning() || (hazard_ && at(other(side)).burning());
     }
+    /// The last flash of this side began on a beat: it was not the first of its request.
+    constexpr bool on_beat(Side side) const { return at(side).on_beat(); }
     constexpr const Rhythm& rhythm() const { return rhythm_; }
     /// Mask of Fault.
     constexpr uint8_t notices(Side side) const {
@@ -62,6 +64,7 @@ private:
             if (!rose.has(side) || !at(side).resume(rhythm_, c)) continue;
             rose.remove(side);
             const Cadence& rival = at(other(side));
+            if (hazard_) old_.remove(side);
             if (rival.phase() == Phase::glint && !rival.burning()) appear(other(side), false, c);
         }
         Sides expected;
@@ -69,14 +72,14 @@ private:
         for (const Side side : both_sides) {
             if (!rose.has(side)) continue;
             if (is_expected(side, c)) expected.add(side);
-            if (at(side).glint(rhythm_, c)) chopped.add(side);
+            if (at(side).glint(rhythm_, hazard_, c)) chopped.add(side);
         }
         for (const Side side : both_sides) {
             if (!rose.has(side) || at(side).burning()) continue;
             if (c.handover_us == 0)
                 at(side).count();
             else if (at(other(side)).rose_within(c.handover_us, c))
-                begin_hazard(side, c);
+                meet(side, c);
             else if (expected.has(side) || chopped.has(side))
                 appear(side, !chopped.has(side), c);
         }
@@ -95,6 +98,14 @@ private:
     /// is.
     constexpr bool right_first(const Context& c) const {
         return c.since_us(lines_[1].last_high()) > c.since_us(lines_[0].last_high());
+    }
+
+    /// Both sides have risen within the window; but if the other one has gone again, it may have been a
+    /// flick.
+    constexpr void meet(Side side, const Context& c) {
+        const bool flick = at(other(side)).is_flick();
+        begin_hazard(side, c);
+        if (flick) old_.add(other(side));
     }
 
     /// Both sides have risen within the window.
@@ -120,10 +131,16 @@ private:
         const bool newcomer = line.newcomer();
         line.count();
         pair_.alone(newcomer && rival.running(), hazard_);
-        if (!newcomer) return;
-        hazard_ = false;
         alone_.armed = false;
         old_ = Sides();
+        if (!newcomer) {
+            if (hazard_ && !rival.on()) {
+                old_.add(other(side));
+                alone_ = Timer{true, after(c.now, built_in::lone_flash_us)};
+            }
+            return;
+        }
+        hazard_ = false;
         if (rival.flashing(c))
             old_.add(other(side));
         else if (takes_over)
@@ -143,10 +160,11 @@ private:
                                        fresh ? least_us(c.handover_us, c.fall_window_us) : c.fall_window_us)};
             return;
         }
+        if (hazard_ && line.phase() == Phase::dimmed) return; // it may go on, and still be alone
         old_ = Sides();
         alone_.armed = false;
         if (hazard_ && what.fell != Sides::both() && line.phase() == Phase::gap &&
-            !line.rose_within(c.handover_us, c) && rival.dark_all_through(line, c)) {
+            !line.rose_within(c.handover_us, c) && rival.dark_beside(line, c)) {
             hazard_ = false; // a whole flash without the other
             rival.hand_over();
         }
@@ -168,21 +186,37 @@ private:
         if (key_off) supply_gone_.armed = false;
         for (const Side side : both_sides) {
             const bool replaced = alone && old_.has(side) && !at(side).on();
-            if (replaced && at(other(side)).flashing(c)) at(side).hand_over();
+            if (replaced && at(other(side)).flashing(c)) {
+                hazard_ = false;
+                at(side).hand_over();
+            }
         }
         const bool swap = right_first(c);
+        const bool hazard = hazard_;
         for (const Side each : both_sides)
-            expire(swap ? other(each) : each, c);
+            expire(swap ? other(each) : each, hazard, c);
         for (const Side side : both_sides) {
             const Cadence& rival = at(other(side));
-            const bool cancelled = at(side).cut(c) && (hazard_ ? rival.cut(c) : !rival.burning());
+            const bool cancelled =
+                at(side).cut(c) && (hazard_ ? rival.cut(c) && rhythm_.trusts_fully() : !rival.burning());
             if (key_off || cancelled) at(side).let_go();
         }
     }
 
-    WINKHOLD_OUTLINED constexpr void expire(Side side, const Context& c) {
+    WINKHOLD_OUTLINED constexpr void expire(Side side, bool hazard, const Context& c) {
         Cadence& line = at(side);
-        if (!line.expire(rhythm_, c)) return;
+        const Phase before = line.phase();
+        if (!line.expire(rhythm_, c)) {
+            const bool silent =
+                before == Phase::gap && line.phase() == Phase::silent && at(other(side)).outlasts_silence(c);
+            const bool flick = before == Phase::dimmed && line.phase() != before && old_.has(side) &&
+                               !alone_.armed && at(other(side)).flashing(c);
+            if (hazard && (silent || flick)) {
+                hazard_ = false;
+                line.hand_over();
+            }
+            return;
+        }
         if (!line.burning()) { // where none was due: no hazard runs any more
             hazard_ = false;
             appear(side, true, c);
@@ -198,8 +232,8 @@ private:
 
     Timer supply_gone_;
     Timer alone_;        ///< the old side has been dark beside the newcomer for long enough
-    bool hazard_{false}; ///< both sides have risen as one, and none has flashed alone since
-    Sides old_;          ///< the side, if any, beside whose light a newcomer's first flash began
+    bool hazard_{false}; ///< both sides have risen as one, and none has been let go since
+    Sides old_;          ///< the side that goes when alone_ is due, or once it proves to be a flick
     PairWatch pair_;
     Rhythm rhythm_;
     Cadence lines_[2];

@@ -36,15 +36,15 @@ public:
     constexpr uint8_t known() const { return before_.most != 0 ? block : count_; }
 
     /// How far a duration near `units` may lie outside of what is known: as far as the known ones lie apart,
-    /// but at most a quarter; and a share of it, because few say little: 1/2 after one, 1/4 after two, 1/8
+    /// but at most an eighth; and a share of it, because few say little: 1/2 after one, 1/4 after two, 1/8
     /// after three (thermal flashers jitter 5-15 %, from memory), 1/16 after four, 1/64 after sixteen.
     WINKHOLD_OUTLINED constexpr uint16_t margin(uint16_t units, const Context& c) const {
         if (!c.spread) return 0;
         const uint8_t known = this->known();
         const uint8_t unsure = known >= 16 ? 6 : known > 4 ? 4 : known;
-        const uint16_t quarter = static_cast<uint16_t>(units >> 2);
+        const uint16_t eighth = static_cast<uint16_t>(units >> 3);
         uint16_t apart = static_cast<uint16_t>(most() - least());
-        if (apart > quarter) apart = quarter;
+        if (apart > eighth) apart = eighth;
         return static_cast<uint16_t>(apart + (units >> unsure));
     }
 
@@ -75,7 +75,7 @@ private:
 };
 
 /// Quickness is earned by a regular rhythm and lost by an irregular one. Trust counts regular flashes: from 4
-/// of them on a dark gap is bridged no longer than the gaps seen so far ask for, from 6 on a flash cut short
+/// of them on a dark gap is bridged no longer than the gaps seen so far ask for, from 7 on a flash cut short
 /// proves a cancel once it has been dark for a blink, from 32 on at once. Anything irregular costs all of it,
 /// and the next 96 flashes.
 class Rhythm {
@@ -102,11 +102,14 @@ public:
     }
     /// Something that no regular rhythm does.
     constexpr void lose_trust() { trust_ = least_trust; }
+    /// A new rhythm has shown itself: as good as any.
+    constexpr void begin_anew() { trust_ = 0; }
     /// The line chatters: its edges can't be trusted to end a side.
     constexpr void doubt() {
         if (trust_ > 0) trust_ = 0;
     }
-    constexpr bool trusts_cuts() const { return trust_ >= 6; }
+    constexpr bool is_irregular() const { return trust_ < 0; }
+    constexpr bool trusts_cuts() const { return trust_ >= 7; }
     constexpr bool trusts_fully() const { return trust_ == most_trust; }
 
     /// Shorter than the gaps of this rhythm: the flash before has not ended.
@@ -132,7 +135,7 @@ public:
 private:
     static constexpr int8_t most_trust = 32;
     static constexpr int8_t least_trust = -96;
-    static constexpr uint8_t slow_known = 3;
+    static constexpr uint8_t slow_known = 4;
     static constexpr uint8_t fast_known = 31;
 
     constexpr bool may_forget() const { return fast_ == 0 || fast_ == fast_known; }

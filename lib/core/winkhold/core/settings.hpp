@@ -33,9 +33,9 @@ struct Settings {
     /// without it 40 ms serve jitter of 1 %.
     Span guard_us{10_ms};
 
-    /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned, with a
-    /// quarter on top if `spread`. 0: not known. Range: [0, 1 s]. Gains: a single flash is released after
-    /// that + guard instead of `hold_us`.
+    /// Paced rule: this bike's dark gap, if somebody has measured it; used until one is learned, and after a
+    /// first flash, with a quarter on top if `spread`; not after anything irregular. 0: not known. Range: [0,
+    /// 1 s]. Gains: a single flash is released after that + guard instead of `hold_us`.
     Span gap_prior_us{0};
 
     /// Handover: both sides rising within this window are a hazard; a newcomer that stands alone for a blink
@@ -73,6 +73,9 @@ constexpr Span longest_gap_us = 1_s;
 /// A settled gap shorter than this is chatter (an old hand switch bounces up to 20 ms, common practice): the
 /// flash goes on. A light shorter than this is no flash, and where none is due it is not shown before.
 constexpr Span blink_us = 40_ms;
+/// A flash of a hazard that has stood this long without the other side's is a turn's: a contact that breaks
+/// is back by then (common practice, no source).
+constexpr Span lone_flash_us = 250_ms;
 /// A line that stays on longer is stuck (welded contact, thermal flasher under a light load).
 constexpr Span longest_on_us = 3_s;
 /// Two periods in a row below this are fast: 120/min is the published ceiling (SAE J945, as quoted in

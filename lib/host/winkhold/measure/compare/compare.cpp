@@ -13,7 +13,7 @@ constexpr std::uint32_t handover_us = 30_ms;
 std::vector<ComparedDecoder> decoders(const Cell& cell) {
     std::vector<core::Settings> settings(cell_decoders);
     settings[fixed_fitted] = plain_hold(static_cast<TimeUs>(cell.dark_us() + 0.5) + margin_us);
-    settings[fixed_840] = plain_hold(840_ms);
+    settings[fixed_840] = plain_hold(plain_hold_us);
     core::Settings& plain = settings[paced];
     plain.guard_us = margin_us;
     plain.spread = plain.cut_short = false;

@@ -126,13 +126,4 @@ RidesFigures compare_on_rides(const Scenario& scenario, const std::vector<Compar
     return sum;
 }
 
-core::Settings plain_hold(TimeUs hold_us) {
-    core::Settings settings;
-    settings.rule = core::HoldRule::fixed;
-    settings.hold_us = static_cast<std::uint32_t>(hold_us);
-    settings.handover_us = 0;
-    settings.cut_short = false;
-    return settings;
-}
-
 } // namespace winkhold::measure

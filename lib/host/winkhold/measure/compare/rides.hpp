@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/base/statistics/summary.hpp"
+#include "winkhold/measure/score/plain_hold.hpp"
 #include "winkhold/measure/waveform/scenario.hpp"
 
 #include <string>
@@ -41,8 +42,5 @@ struct RidesFigures {
 /// count.
 RidesFigures compare_on_rides(const Scenario& scenario, const std::vector<ComparedDecoder>& decoders,
                               std::int64_t flashes, std::uint64_t seed, int known_flashes = 0);
-
-/// What a hold-off filter does: fixed hold, both sides independent, no cut-short.
-core::Settings plain_hold(TimeUs hold_us);
 
 } // namespace winkhold::measure

@@ -46,7 +46,12 @@ std::string families_json(const FamilyReport& report) {
         json["rows"].push_back(std::move(one));
     }
     json["misses"] = Json::array();
-    for (const FamilyMiss& miss : report.misses)
+    if (report.verdict.mean_is_over())
+        json["misses"].push_back({{"families", Json::array()},
+                                  {"what", "mean dropouts"},
+                                  {"value", *report.verdict.mean_dropouts},
+                                  {"limit", most_mean_dropouts}});
+    for (const FamilyMiss& miss : report.verdict.misses)
         json["misses"].push_back({{"families", names(run, run.rows[miss.row])},
                                   {"what", name(miss.what)},
                                   {"value", miss.value},

@@ -1,13 +1,15 @@
-/// No family may be worse under the default decoder than under a plain hold.
+/// What is asked of a decoder on imperfect lines, beside a plain hold.
 #pragma once
 
 #include "winkhold/measure/families/run.hpp"
+#include "winkhold/measure/score/plain_hold.hpp"
+
+#include <optional>
 
 namespace winkhold::measure {
 
-/// What a row may cost beside the plain hold, a request.
-inline constexpr double more_dropouts = 0.05; ///< for each kind mixed in
-inline constexpr double more_false_shows = 0.01;
+/// Dropouts a request that the mean over all families may come to, each weighing alike.
+inline constexpr double most_mean_dropouts = 0.010;
 
 /// A limit that a row breaks.
 struct FamilyMiss {
@@ -18,7 +20,16 @@ struct FamilyMiss {
     double limit;
 };
 
-/// What `decoder` misses beside `plain`, both indexes of the run's decoders: row by row.
-std::vector<FamilyMiss> judge_families(const FamilyRun& run, std::size_t decoder, std::size_t plain);
+struct FamilyVerdict {
+    std::vector<FamilyMiss> misses;      ///< row by row
+    std::optional<double> mean_dropouts; ///< a request; none: not judged
+
+    bool mean_is_over() const { return mean_dropouts && *mean_dropouts > most_mean_dropouts; }
+    bool good() const { return misses.empty() && !mean_is_over(); }
+};
+
+/// `decoder` beside `plain`, both indexes of the run's decoders. The mean is judged only of `all` families:
+/// that of a few says nothing.
+FamilyVerdict judge_families(const FamilyRun& run, std::size_t decoder, std::size_t plain, bool all);
 
 } // namespace winkhold::measure

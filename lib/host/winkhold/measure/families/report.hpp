@@ -12,10 +12,10 @@ struct FamilyReport {
     FamilyPlan plan;
     FamilyRun run; ///< of two decoders: the default, then the plain hold
     std::array<std::string, 2> decoders;
-    std::vector<FamilyMiss> misses; ///< of the default
+    FamilyVerdict verdict; ///< of the default
 };
 
-/// For people: at most 80 columns, a row a family, then what is worse than under the plain hold.
+/// For people: at most 80 columns, a row a family, the goals, then which of them are missed.
 std::string families_text(const FamilyReport& report);
 
 /// The families' rows, for the README.

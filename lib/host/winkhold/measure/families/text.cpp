@@ -83,7 +83,7 @@ struct RowMisses {
 
 std::vector<RowMisses> by_row(const FamilyReport& report) {
     std::vector<RowMisses> rows;
-    for (const FamilyMiss& miss : report.misses) {
+    for (const FamilyMiss& miss : report.verdict.misses) {
         if (rows.empty() || rows.back().row != miss.row) rows.push_back({miss.row, 0, {}});
         const bool lone = miss.what == FamilyMiss::What::lone_hazards;
         const auto requests = static_cast<double>(report.run.rows[miss.row].all.front().requests);
@@ -102,15 +102,27 @@ std::string told(const FamilyReport& report, const RowMisses& misses) {
                                fmt::join(misses.figures, "; ")));
 }
 
+std::string goals(const FamilyReport& report) {
+    std::string text = "Goals for the default, a request:\n";
+    if (report.verdict.mean_dropouts)
+        text += fmt::format("  mean dropouts of all families: at most {}\n", rate(most_mean_dropouts));
+    return text + fmt::format("  dropouts: at most the plain hold's + {} for each family in a row\n"
+                              "  false shows: at most the plain hold's + {}\n"
+                              "  hazards shown as one side alone: none\n",
+                              rate(more_dropouts), rate(more_false_shows));
+}
+
 std::string verdict(const FamilyReport& report) {
+    if (report.verdict.good()) return "All are met.\n";
     std::vector<RowMisses> alone = by_row(report);
-    if (alone.empty()) return "Nothing is worse than under the plain hold.\n";
     const auto first_mixture = std::find_if(alone.begin(), alone.end(), [&](const RowMisses& misses) {
         return report.run.rows[misses.row].families.size() > 1;
     });
     std::vector<RowMisses> mixed(first_mixture, alone.end());
     alone.erase(first_mixture, alone.end());
-    std::string text = "Worse than the plain hold allows:\n";
+    std::string text = "Missed:\n";
+    if (report.verdict.mean_is_over())
+        text += fmt::format("  mean dropouts {}\n", rate(*report.verdict.mean_dropouts));
     for (const RowMisses& misses : alone)
         text += told(report, misses);
     std::stable_sort(mixed.begin(), mixed.end(),
@@ -132,7 +144,7 @@ std::string families_text(const FamilyReport& report) {
                        report.run.families.size(), report.plan.rides,
                        report.run.rows.size() - report.run.families.size(), report.plan.mixed_rides,
                        report.plan.seed) +
-           table_text(table) + "\n" + verdict(report) + "\n" + std::string(caution);
+           table_text(table) + "\n" + goals(report) + verdict(report) + "\n" + std::string(caution);
 }
 
 std::string families_markdown(const FamilyReport& report) {

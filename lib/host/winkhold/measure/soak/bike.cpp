@@ -3,6 +3,9 @@
 #include "winkhold/measure/waveform/detail/draw.hpp"
 #include "winkhold/measure/waveform/ride.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 namespace winkhold::measure {
 namespace {
 
@@ -44,37 +47,62 @@ public:
         return s;
     }
 
-    std::vector<Disturbance> disturbances() {
-        std::vector<Disturbance> list(static_cast<std::size_t>(random_.whole(1, 3)));
-        for (Disturbance& one : list) {
-            one.percent = within(2, 50);
-            switch (random_.whole(0, 4)) {
-            case 0: // a worn contact
-                one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::one_bad;
-                one.for_us = {6'000, within(10'000, 150'000)};
-                break;
-            case 1: // a supply that dips
-                one.taps = Disturbance::Taps::both;
-                one.for_us = {5'000, within(10'000, 100'000)};
-                break;
-            case 2: // a bike that shakes
-                one.for_us = {150'000, 800'000};
-                one.hz = within(8, 25);
-                one.open_percent = within(10, 60);
-                break;
-            case 3: // a relay that strikes twice
-                one.taps = Disturbance::Taps::both;
-                one.after_us = Range{8'000, 25'000};
-                one.for_us = {8'000, 40'000};
-                break;
-            case 4:
-                one.what = Disturbance::What::stray;
-                one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::other;
-                one.for_us = {6'000, 40'000};
-                break;
-            }
+    /// One to three kinds.
+    std::vector<SoakAxis> axes() {
+        std::vector<SoakAxis> list;
+        for (const auto count = static_cast<std::size_t>(random_.whole(1, 3)); list.size() < count;) {
+            const auto axis = static_cast<SoakAxis>(random_.whole(0, std::ssize(soak_axes) - 1));
+            if (std::find(list.begin(), list.end(), axis) == list.end()) list.push_back(axis);
         }
         return list;
+    }
+
+    void impair(Scenario& scenario, SoakAxis axis) {
+        TapFaults& taps = scenario.taps;
+        switch (axis) {
+        case SoakAxis::breaks:
+        case SoakAxis::dips:
+        case SoakAxis::vibration:
+        case SoakAxis::strikes_twice:
+        case SoakAxis::strays:
+        case SoakAxis::half_hazard:
+            taps.disturbances.push_back(disturbance(axis));
+            break;
+        case SoakAxis::second_rhythm:
+            second_rhythm(scenario.flasher);
+            break;
+        case SoakAxis::groups:
+            groups(scenario.flasher.cycle_us);
+            break;
+        case SoakAxis::drift:
+            scenario.flasher.drift_percent_per_min = within(10, 40);
+            break;
+        case SoakAxis::missing:
+            scenario.flasher.missing_flash_percent = within(1, 5);
+            break;
+        case SoakAxis::fumble:
+            scenario.rider.fumble = {
+                .percent = within(10, 80), .for_us = {20'000, 200'000}, .before_us = {50'000, 500'000}};
+            break;
+        case SoakAxis::touch:
+            scenario.rider.touch = {.percent = within(10, 80),
+                                    .after_us = {60'000, 700'000},
+                                    .for_us = {6'000, 60'000},
+                                    .other_side = chance(0.5)};
+            break;
+        case SoakAxis::hum:
+            taps.broken.push_back({.tap = chance(0.5) ? core::Side::left : core::Side::right,
+                                   .from_us = {0, 40e6},
+                                   .for_us = {2e6, 20e6},
+                                   .hum_hz = 50,
+                                   .hum_percent = {30, 70},
+                                   .hum_every_us = {100'000, 4e6},
+                                   .hum_for_us = {100'000, within(100'000, 2e6)}});
+            break;
+        case SoakAxis::half_waves:
+            taps.half_wave_hz = within(20, 40);
+            break;
+        }
     }
 
     bool chance(double of) { return random_.unit() < of; }
@@ -84,6 +112,75 @@ private:
     TimeUs ms(double least, double most) { return static_cast<TimeUs>(within(least * 1e3, most * 1e3)); }
     std::uint32_t us(double least_ms, double most_ms) {
         return static_cast<std::uint32_t>(ms(least_ms, most_ms));
+    }
+
+    Disturbance disturbance(SoakAxis axis) {
+        Disturbance one;
+        one.percent = within(2, 50);
+        if (axis == SoakAxis::breaks) {
+            one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::one_bad;
+            one.for_us = {6'000, within(10'000, 150'000)};
+        } else if (axis == SoakAxis::dips) {
+            one.taps = Disturbance::Taps::both;
+            one.for_us = {5'000, within(10'000, 100'000)};
+        } else if (axis == SoakAxis::vibration) {
+            one.for_us = {150'000, 800'000};
+            one.hz = within(8, 25);
+            one.open_percent = within(10, 60);
+        } else if (axis == SoakAxis::strikes_twice) {
+            one.taps = Disturbance::Taps::both;
+            one.after_us = Range{8'000, 25'000};
+            one.for_us = {8'000, 40'000};
+        } else if (axis == SoakAxis::strays) {
+            one.what = Disturbance::What::stray;
+            one.taps = chance(0.5) ? Disturbance::Taps::own : Disturbance::Taps::other;
+            one.for_us = {6'000, 40'000};
+        } else { // half_hazard
+            one.taps = Disturbance::Taps::one_bad;
+            one.flashes = Disturbance::Flashes::hazard;
+            one.after_us = Range{30'000, 200'000};
+            one.for_us = 10e6;
+        }
+        return one;
+    }
+
+    /// Loose bulbs, lamps out and back, quick starts, hazards and turns of another tempo, slowing, steps.
+    void second_rhythm(FlasherModel& flasher) {
+        SecondRhythm& second = flasher.second_rhythm;
+        second.used = true;
+        const double period_us = 60e6 / flasher.rate_per_min.least;
+        second.rate_factor = std::clamp(within(0.5, 3), period_us / 1.2e6, period_us / 0.2e6);
+        if (chance(0.5)) second.duty_percent = within(30, 70);
+        switch (random_.whole(0, 5)) {
+        case 0:
+            second.in = chance(0.5) ? SecondRhythm::In::hazards : SecondRhythm::In::turns;
+            break;
+        case 1:
+            second.requests_percent = within(10, 90);
+            break;
+        case 2:
+            second.flashes_percent = within(5, 60);
+            break;
+        case 3:
+            second.to_flash = static_cast<double>(random_.whole(3, 12));
+            break;
+        case 4:
+            second.from_flash = static_cast<double>(random_.whole(2, 8));
+            second.requests_percent = within(10, 90);
+            break;
+        case 5:
+            second.after_flashes = static_cast<double>(random_.whole(3, 60));
+            second.in_turns = chance(0.5);
+            break;
+        }
+    }
+
+    void groups(std::vector<TimeUs>& cycle_us) {
+        const TimeUs on_us = ms(150, 260);
+        const TimeUs dark_us = ms(200, 260);
+        for (auto flashes = random_.whole(3, 7); flashes > 0; --flashes)
+            cycle_us.insert(cycle_us.end(), {on_us, dark_us});
+        cycle_us.back() = ms(500, 800);
     }
 
     void flasher(FlasherModel& flasher) {
@@ -146,11 +243,13 @@ SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Sett
     RandomStream random(seed, 2 * ride);
     Drawn drawn(random);
     const bool filtered = drawn.chance(0.5);
-    SoakRide soak{SoakPopulation::as_set, drawn.scenario(filtered), filtered};
+    SoakRide soak{SoakPopulation::as_set, drawn.scenario(filtered), filtered, {}};
     soak.scenario.decoder = settings;
     if (ride % 8 == 6) {
         soak.population = SoakPopulation::disturbed;
-        soak.scenario.taps.disturbances = drawn.disturbances();
+        soak.axes = drawn.axes();
+        for (const SoakAxis axis : soak.axes)
+            drawn.impair(soak.scenario, axis);
     }
     if (ride % 4 != 3) return soak;
     soak.population = SoakPopulation::drawn_settings;
@@ -162,7 +261,7 @@ SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Sett
 
 Trace undisturbed_trace(const SoakRide& soak, std::uint64_t seed, std::uint64_t ride) {
     Scenario scenario = soak.scenario;
-    scenario.taps.disturbances.clear();
+    scenario.taps = {};
     RideMaker maker(scenario);
     return maker.make(seed, soak_trial(ride)).trace;
 }

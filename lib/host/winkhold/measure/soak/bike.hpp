@@ -1,12 +1,14 @@
 /// The rides of a soak: every bike, rider and set of settings drawn over the whole range of the axes.
 #pragma once
 
+#include "winkhold/measure/soak/axis.hpp"
 #include "winkhold/measure/waveform/scenario.hpp"
 #include "winkhold/taps/trace/trace.hpp"
 
 #include <array>
 #include <cstdint>
 #include <string_view>
+#include <vector>
 
 namespace winkhold::measure {
 
@@ -14,7 +16,7 @@ namespace winkhold::measure {
 enum class SoakPopulation {
     as_set,         ///< the settings as given (or the defaults), any bike
     drawn_settings, ///< the settings drawn as well, any bike
-    disturbed,      ///< as set, and the lines disturbed: breaks, stray pulses
+    disturbed,      ///< as set, and the lines imperfect
 };
 inline constexpr std::array<std::string_view, 3> soak_populations{"as-set", "drawn-settings", "disturbed"};
 
@@ -26,12 +28,12 @@ inline constexpr std::array<std::string_view, 3> soak_populations{"as-set", "dra
 /// other bike has a low-pass of 0.1-12 ms before its taps. The rider turns, hesitates, presses the hazard
 /// switch during a turn or a turn during a hazard, flicks from side to side (80-400 ms), taps for a
 /// three-flash tip, and cancels at any phase. Drawn settings: settle 1-20 ms, hold 100-900 ms, and all other
-/// rules. Disturbed lines: one to three of a contact that breaks (6-150 ms), one that vibrates (8-25 Hz), a
-/// relay that strikes twice, stray pulses in the dark (6-40 ms) on either side; each in 2-50 % of flashes.
+/// rules. Disturbed lines: one to three of SoakAxis.
 struct SoakRide {
     SoakPopulation population;
     Scenario scenario;
-    bool filtered; ///< a low-pass stands before the taps
+    bool filtered;              ///< a low-pass stands before the taps
+    std::vector<SoakAxis> axes; ///< of disturbed lines, else empty
 };
 
 SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Settings& settings);
@@ -41,7 +43,8 @@ constexpr std::uint64_t soak_trial(std::uint64_t ride) {
     return 2 * ride + 1;
 }
 
-/// The same ride as it would have been without disturbances: what differs on the lines is their doing.
+/// The same ride with faultless taps: what differs on the lines is the taps' doing. What flasher and rider do
+/// otherwise than usual stays, and is in Ride::planted.
 Trace undisturbed_trace(const SoakRide& soak, std::uint64_t seed, std::uint64_t ride);
 
 } // namespace winkhold::measure

@@ -30,6 +30,10 @@ inline constexpr std::array<std::string_view, 3> blames{"asked-too-much", "price
 
 enum class Cause {
     line_disturbed,
+    rhythm_changed,
+    flash_missing,
+    fumbled,
+    touched,
     gap_beyond_hold,
     bounce_beyond_settle,
     too_short_to_settle,
@@ -58,12 +62,17 @@ struct CauseText {
 };
 
 /// By Cause. The first that fits is taken, in the order of the rule that must have acted.
-inline constexpr std::array<CauseText, 20> soak_causes{{
+inline constexpr std::array<CauseText, 24> soak_causes{{
     {Blame::price, "line-disturbed",
-     "a break or a stray pulse changed what the lines read within the last 2 s"},
+     "breaks, stray pulses, hum or half waves changed what the lines read within the last 2 s"},
+    {Blame::price, "rhythm-changed", "the flasher took another rhythm within the last 2 s"},
+    {Blame::price, "flash-missing", "a flash stayed dark within the last 2 s"},
+    {Blame::price, "fumbled", "the switch was pressed and let go within the last 2 s"},
+    {Blame::price, "touched", "a light that nobody asks for came within the last 2 s"},
     {Blame::asked_too_much, "gap-beyond-hold", "the dark gap is longer than the hold that was set"},
     {Blame::asked_too_much, "bounce-beyond-settle", "contacts bounced for longer than settle, and it shows"},
-    {Blame::asked_too_much, "too-short-to-settle", "the light ended before bounce, filter and settle"},
+    {Blame::asked_too_much, "too-short-to-settle",
+     "the light ended before bounce, filter, settle and a blink"},
     {Blame::asked_too_much, "rise-skew-beyond-handover", "the sides rose further apart than the window"},
     {Blame::asked_too_much, "fall-skew-beyond-window", "the sides fell further apart than the fall window"},
     {Blame::asked_too_much, "fall-skew-fills-dark",
@@ -72,7 +81,7 @@ inline constexpr std::array<CauseText, 20> soak_causes{{
      "a switch so fast, or make before break, that both sides read lit"},
     {Blame::price, "not-learned",
      "the gap beats the learned ones, or the measured one, and guard; few are known"},
-    {Blame::price, "gap-beyond-learned", "the gap beats the longest of the last four and guard"},
+    {Blame::price, "gap-beyond-learned", "the gap beats the longest of the last 24 and guard"},
     {Blame::price, "flash-beyond-learned", "shorter than one of the last 48, beyond the cut margin"},
     {Blame::price, "cut-by-switch", "the rider's switch cut a flash short, and the side stays asked for"},
     {Blame::price, "gap-by-switch", "the rider's switch made the dark gap"},
@@ -83,7 +92,7 @@ inline constexpr std::array<CauseText, 20> soak_causes{{
     {Blame::price, "hazard-held",
      "both sides had risen together: one light counts for both until one flashes alone"},
     {Blame::price, "flashed-alone",
-     "after both had risen together the other side flashed alone for a whole flash"},
+     "after both had risen together the other side was lit alone for long enough"},
     {Blame::unexplained, "unexplained", "none of these"},
 }};
 
@@ -101,7 +110,7 @@ struct SoakVerdict {
     std::vector<Scored> latencies; ///< each acquire, release and overlap; without `asked` and `change`
 };
 
-/// `undisturbed`: what the lines would have read without breaks and stray pulses; null if there are none.
+/// `undisturbed`: what the lines would have read with faultless taps; null if they are.
 void judge_soak_ride(const SoakRide& soak, const Ride& ride, const Timeline& timeline, SoakVerdict& verdict,
                      const Trace* undisturbed = nullptr);
 

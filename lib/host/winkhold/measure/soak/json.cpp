@@ -13,10 +13,15 @@ Json ride_or_null(const SoakCount& count) {
     return count.ride < 0 ? Json(nullptr) : Json(count.ride);
 }
 
-Json latencies(const PopulationTally& population) {
-    Json json;
+void put_errors(Json& json, const SoakErrors& errors) {
+    json["dropouts"] = errors.dropouts;
+    json["false_shows"] = errors.false_shows;
+    json["missed"] = errors.missed;
+}
+
+void put_latencies(Json& json, const std::array<SoakLatency, soak_figures.size()>& latencies) {
     for (std::size_t i = 0; i < soak_figures.size(); ++i) {
-        const SoakLatency& latency = population.latencies[i];
+        const SoakLatency& latency = latencies[i];
         const std::int64_t count = latency.worst.count;
         json[std::string(soak_figures[i]) + "_ms"] = {
             {"count", count},
@@ -24,7 +29,6 @@ Json latencies(const PopulationTally& population) {
             {"max", ms(latency.worst.worst_us)},
             {"ride", ride_or_null(latency.worst)}};
     }
-    return json;
 }
 
 Json findings(const PopulationTally& population) {
@@ -53,14 +57,27 @@ std::string soak_json(const SoakPlan& plan, const SoakTally& tally) {
         const PopulationTally& population = tally.populations[p];
         Json one{{"population", soak_populations[p]},
                  {"rides", population.rides},
-                 {"flashes", population.flashes}};
-        for (std::size_t kind = 0; kind < 3; ++kind)
-            one[std::array{"dropouts", "false_shows", "missed"}[kind]] =
-                population.count(static_cast<SoakKind>(kind));
-        one.update(latencies(population));
+                 {"flashes", population.flashes},
+                 {"requests", population.requests}};
+        put_errors(one, population.errors());
+        put_latencies(one, population.latencies);
+        put_errors(one["plain_hold"], population.plain);
+        put_latencies(one["plain_hold"], population.plain_latencies);
         one["findings"] = findings(population);
         json["populations"].push_back(std::move(one));
     }
+    json["axes"] = Json::array();
+    for (std::size_t i = 0; i < soak_axes.size(); ++i) {
+        const AxisTally& axis = tally.axes[i];
+        Json one{{"axis", soak_axes[i]}, {"rides", axis.rides}, {"requests", axis.requests}};
+        put_errors(one, axis.errors);
+        put_errors(one["plain_hold"], axis.plain);
+        json["axes"].push_back(std::move(one));
+    }
+    json["misses"] = Json::array();
+    for (const SoakMiss& miss : tally.misses())
+        json["misses"].push_back(
+            {{"where", miss.where}, {"what", miss.what}, {"value", miss.value}, {"limit", miss.limit}});
     return json_text(json);
 }
 

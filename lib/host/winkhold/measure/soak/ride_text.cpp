@@ -6,9 +6,17 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 namespace winkhold::measure {
 namespace {
+
+std::string imperfect(const std::vector<SoakAxis>& axes) {
+    std::vector<std::string_view> names;
+    for (const SoakAxis axis : axes)
+        names.push_back(soak_axes[static_cast<std::size_t>(axis)]);
+    return names.empty() ? "" : fmt::format("; lines: {}", fmt::join(names, ", "));
+}
 
 std::string drawn(const SoakRun& run) {
     const Scenario& scenario = run.soak.scenario;
@@ -22,7 +30,8 @@ std::string drawn(const SoakRun& run) {
                     ms(scenario.rider.transit_us.least), ms(scenario.contacts.rise_skew_us.most),
                     ms(scenario.contacts.fall_skew_us.most),
                     ms(static_cast<double>(scenario.contacts.bounce_us)),
-                    run.soak.filtered ? ms(static_cast<double>(scenario.volts.filter_tau_us)) : 0));
+                    run.soak.filtered ? ms(static_cast<double>(scenario.volts.filter_tau_us)) : 0) +
+            imperfect(run.soak.axes));
 }
 
 /// As it may be pasted into a shell.

@@ -216,9 +216,17 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     write_script(scenario_.rider, ride_.bike, random, ride_.truth);
     const TimeUs key_off_us = draw_key_off_us(scenario_.volts, random);
     if (key_off_us > 0) turn_key_off(key_off_us, ride_.truth);
+    ride_.planted.clear();
     Flashing(*this, random).light_up();
-    if (scenario_.rider.fumble.percent > 0) fumble(scenario_.rider.fumble, random, ride_.truth, lights_);
-    if (scenario_.rider.touch.percent > 0) touch(scenario_.rider.touch, random, ride_.truth, lights_);
+    const auto plant = [this](Planted::What what, const std::vector<Light>& lights) {
+        for (const Light& light : lights)
+            ride_.planted.push_back({what, light.on_us, light.off_us});
+    };
+    const RiderModel& rider = scenario_.rider;
+    if (rider.fumble.percent > 0)
+        plant(Planted::What::fumble, fumble(rider.fumble, random, ride_.truth, lights_));
+    if (rider.touch.percent > 0)
+        plant(Planted::What::touch, touch(rider.touch, random, ride_.truth, lights_));
     Contacts contacts(*this, random);
     contacts.close_and_open();
     const TimeUs end_us = ride_.truth.end_us;
@@ -227,7 +235,6 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     if (scenario_.taps.any()) spoil_taps(scenario_.taps, end_us, random, contacts_);
     if (scenario_.volts.used) read_volts(scenario_.volts, key_off_us, end_us, random, contacts_, supply_);
     contacts.merge();
-    const RiderModel& rider = scenario_.rider;
     if (!rider.brake.empty())
         merge_tap(brake_changes(rider.brake, ride_.trace.end_us), core::Lines::brake, ride_.trace.edges);
     if (rider.tail) merge_tap({{0, true}}, core::Lines::tail, ride_.trace.edges);

@@ -37,10 +37,25 @@ struct LevelChange {
     bool high;
 };
 
+/// Something planted among the usual flashes, so that nobody has to guess it from the lines.
+struct Planted {
+    enum class What {
+        second_rhythm, ///< a flash of it, with the dark after it
+        group,         ///< a flash of a cycle, with the dark after it, unlike the one before
+        missing_flash, ///< a bright phase that stays dark
+        fumble,        ///< a first press of the switch
+        touch,         ///< a light that nobody asks for
+    };
+    What what;
+    TimeUs from_us;
+    TimeUs to_us;
+};
+
 struct Ride {
     Bike bike;
     Trace trace;
     Truth truth;
+    std::vector<Planted> planted; ///< each kind in order of time
 };
 
 /// Makes rides. Keeps its buffers from one to the next, so one maker serves one thread.

@@ -60,11 +60,18 @@ private:
 
     std::optional<Disagreement> surplus(TimeUs t_us) const {
         if (shown_from_us_ > asked_until_us_) return Disagreement::false_show;
-        const bool gap_over =
-            t_us >= asked_until_us_ + allowance_.release_us[static_cast<std::size_t>(side_)];
-        if (!other_asked_) return gap_over ? std::optional(Disagreement::late_release) : std::nullopt;
-        // a hazard's other side that carries on tells nothing before its next light
+        const auto side = static_cast<std::size_t>(side_);
+        const bool one_flash = asked_until_us_ - asked_from_us_ <= allowance_.flash_us[side];
+        const bool unknown = one_flash || asked_until_us_ <= allowance_.unknown_until_us;
+        const TimeUs release_us = unknown
+                                      ? std::max(allowance_.release_us[side], allowance_.unknown_release_us)
+                                      : allowance_.release_us[side];
         const bool changed = other_from_us_ >= asked_until_us_;
+        // a hazard's other side that carries on tells nothing before it has flashed alone
+        const bool carried = other_asked_ && !changed;
+        const bool gap_over =
+            t_us >= asked_until_us_ + release_us + (carried ? allowance_.carried_us[side] : 0);
+        if (!other_asked_) return gap_over ? std::optional(Disagreement::late_release) : std::nullopt;
         const bool handed_over = changed && t_us >= other_from_us_ + allowance_.overlap_us;
         return gap_over || handed_over ? std::optional(Disagreement::overlap) : std::nullopt;
     }
@@ -88,9 +95,11 @@ std::vector<TimeUs> find_moments(const Timeline& causal, const Timeline& smoothe
     for (const IndicationChange& change : causal)
         moments.push_back(change.t_us);
     for (const IndicationChange& change : smoother)
-        for (const TimeUs after_us : {TimeUs{0}, allowance.acquire_us, allowance.release_us[0],
-                                      allowance.release_us[1], allowance.overlap_us})
-            moments.push_back(change.t_us + after_us);
+        for (const TimeUs after_us :
+             {TimeUs{0}, allowance.acquire_us, allowance.release_us[0], allowance.release_us[1],
+              allowance.unknown_release_us, allowance.overlap_us})
+            for (const TimeUs more_us : {TimeUs{0}, allowance.carried_us[0], allowance.carried_us[1]})
+                moments.push_back(change.t_us + after_us + more_us);
     std::sort(moments.begin(), moments.end());
     moments.erase(std::unique(moments.begin(), moments.end()), moments.end());
     moments.erase(std::lower_bound(moments.begin(), moments.end(), end_us), moments.end());
@@ -127,7 +136,8 @@ bool is_early(const Disagreeing& found, Indication smoother_next, TimeUs early_u
 } // namespace
 
 Allowance allowance(const Smoothed& smoothed, const core::Settings& settings) {
-    const TimeUs told_apart_us = settings.settle_us + hazard_skew_us(settings);
+    const TimeUs told_apart_us =
+        settings.settle_us + std::max<TimeUs>(hazard_skew_us(settings), core::built_in::blink_us);
     Allowance allowance{
         .acquire_us = told_apart_us, .overlap_us = told_apart_us + 1, .early_us = hazard_skew_us(settings)};
     for (const std::size_t side : {0, 1}) {
@@ -135,9 +145,17 @@ Allowance allowance(const Smoothed& smoothed, const core::Settings& settings) {
         double gap_us = core::built_in::longest_gap_us;
         if (rhythms.gap_seen[side])
             gap_us = std::max(rhythms.of[side][0].longest_gap_us(), rhythms.of[side][1].longest_gap_us());
-        if (settings.spread) gap_us += gap_us / 2; // what the decoder adds as long as it knows a single gap
+        if (settings.spread) gap_us += gap_us / 2;
         allowance.release_us[side] =
             static_cast<TimeUs>(std::ceil(gap_us)) + settings.guard_us + settings.settle_us;
+        const auto& mine = rhythms.of[side];
+        allowance.flash_us[side] =
+            static_cast<TimeUs>(std::ceil(std::max(mine[0].longest_on_us(), mine[1].longest_on_us())));
+    }
+    allowance.carried_us = {allowance.flash_us[1], allowance.flash_us[0]};
+    if (settings.rule == core::HoldRule::paced) {
+        allowance.unknown_until_us = smoothed.known_from_us;
+        allowance.unknown_release_us = TimeUs{settings.hold_us} + settings.settle_us;
     }
     return allowance;
 }

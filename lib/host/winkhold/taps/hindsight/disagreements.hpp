@@ -24,16 +24,26 @@ constexpr std::string_view name(Disagreement kind) {
 struct Allowance {
     TimeUs acquire_us{0};                   ///< from the smoother's start of a side
     std::array<TimeUs, 2> release_us{0, 0}; ///< left, right: from the smoother's end of the side
-    TimeUs overlap_us{0};                   ///< from where the smoother begins to show the other side alone
-    TimeUs early_us{0};                     ///< a side may go out this much before the smoother ends it
+    std::array<TimeUs, 2> flash_us{0, 0};   ///< left, right: a side asked for no longer (one flash),
+    TimeUs unknown_until_us{0};             ///< or that the smoother ends until here
+    TimeUs unknown_release_us{0};           ///< may take this long
+    std::array<TimeUs, 2> carried_us{0,
+                                     0}; ///< left, right: and so much more beside the other side of a hazard
+    TimeUs overlap_us{0};                ///< from where the smoother begins to show the other side alone
+    TimeUs early_us{0};                  ///< a side may go out this much before the smoother ends it
 };
 
-/// - acquire: settle, and the handover window, within which a hazard's second side may rise
+/// - acquire: settle, and the handover window, within which a hazard's second side may rise; or a blink,
+/// which
+///   a newcomer must stand for, if that is longer
 /// - release: until the longest gap that this line's rhythm still allows (all but 1e-6) has passed, and then
-///   settle and guard, and with `spread` half the gap, which is what the decoder adds as long as it knows a
-///   single one; for a line without a known gap 1 s, the longest gap that can be rhythm at all
+///   settle and guard, and with `spread` half the gap: the decoder adds an eighth and a quarter while it
+///   trusts few flashes, and as much as the known gaps lie apart. For a line without a known gap 1 s, the
+///   longest gap that can be rhythm at all. As long as too few gaps are known for anybody (a tip of three
+///   flashes has two), and after a single flash, with a paced hold, `hold` and settle. Where a hazard becomes
+///   a turn, until that turn has flashed alone: a flash more
 /// - overlap: settle and the handover window (its default if it is off: a hazard can't be told from a side
-///   change sooner), and 1 us since the window's end still belongs to it
+///   change sooner) or a blink, and 1 us since the window's end still belongs to it
 /// - early: the handover window, within which a hazard's second side may fall; a cancel that cuts its first
 ///   side short lets that one go at once
 ///

@@ -171,8 +171,12 @@ Smoothed explain(const std::vector<LightStep>& steps, TimeUs start_us, TimeUs en
     const Lattice lattice = model.lattice(rhythms);
     const std::vector<std::uint8_t> path = best_path(lattice);
     const StateColumns states = posteriors(lattice, [](std::size_t, const StateTable&) {}).states;
-    Smoothed smoothed{
-        .timeline = {}, .confidence = {}, .rhythms = rhythms, .start_us = start_us, .end_us = end_us};
+    Smoothed smoothed{.timeline = {},
+                      .confidence = {},
+                      .rhythms = rhythms,
+                      .start_us = start_us,
+                      .end_us = end_us,
+                      .known_from_us = gaps_known_from_us(steps)};
     for (std::size_t k = 0; k < path.size(); ++k) {
         const TimeUs t_us = k == 0 ? start_us : steps[k - 1].t_us;
         const int shown = indication_of(path[k]);

@@ -12,6 +12,8 @@ struct Smoothed {
     Rhythms rhythms;                ///< what the recording taught
     TimeUs start_us{0};
     TimeUs end_us{0};
+    /// From here on a decoder that has seen the lights so far knows the rhythm: see gaps_known_from_us().
+    TimeUs known_from_us{never_us};
 };
 
 /// A hidden semi-Markov smoother. Hidden are the indication and which of two rhythms the flasher keeps. The

@@ -84,4 +84,24 @@ std::vector<LightStep> LightCollector::steps(TimeUs skew_us) const {
     return steps;
 }
 
+TimeUs gaps_known_from_us(const std::vector<LightStep>& steps) {
+    constexpr int usual_known = 4;
+    constexpr int fast_known = 31;
+    int usual = 0;
+    int fast = 0;
+    TimeUs rose_us[2]{0, 0};
+    for (const LightStep& step : steps)
+        for (const std::size_t side : {0, 1}) {
+            if ((step.rises >> side & 1) == 0) continue;
+            const TimeUs period_us = step.t_us - rose_us[side];
+            rose_us[side] = step.t_us;
+            if (step.lasted_us[side] > core::built_in::longest_gap_us) continue; // no gap, or the first light
+            const bool is_fast = period_us < TimeUs{core::built_in::fast_period_us};
+            fast = is_fast ? fast + 1 : 0;
+            usual += is_fast ? 0 : 1;
+            if (usual >= usual_known || fast >= fast_known) return step.t_us + core::built_in::blink_us;
+        }
+    return never_us;
+}
+
 } // namespace winkhold::taps

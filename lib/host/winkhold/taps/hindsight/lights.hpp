@@ -20,6 +20,11 @@ struct LightStep {
     std::array<TimeUs, 2> lasted_us{never_us, never_us};
 };
 
+/// When enough dark gaps are over, and the light after them has stood for a blink, to tell how long the next
+/// one may become: four gaps of usual flashes, or, since the decoder does not believe flashes faster than
+/// 133/min alone, 31 of those in a row. never_us if that is never so.
+TimeUs gaps_known_from_us(const std::vector<LightStep>& steps);
+
 /// Collects settled edges (16 bytes for each light) and joins the two sides of a hazard.
 class LightCollector {
 public:

@@ -98,9 +98,13 @@ void add_text(std::ostream& out, const Comparison& comparison) {
     draw(out, comparison.smoothed);
     fmt::print(
         out,
-        "{:>12} acquire {:.3g} ms, release left {:.4g} ms and right {:.4g} ms,\n{:>12} overlap {:.3g} ms\n\n",
+        "{:>12} acquire {:.3g} ms, release left {:.4g} ms and right {:.4g} ms,\n{:>12} overlap {:.3g} ms\n",
         "allowed:", milliseconds(allowed.acquire_us), milliseconds(allowed.release_us[0]),
         milliseconds(allowed.release_us[1]), "", milliseconds(allowed.overlap_us));
+    if (allowed.unknown_until_us > comparison.smoothed.start_us)
+        fmt::print(out, "{:>12} release {:.4g} ms while too few gaps are known\n", "",
+                   milliseconds(allowed.unknown_release_us));
+    fmt::print(out, "\n");
     fmt::print(out, "Disagreements beyond that{}\n",
                found.empty() ? ": none" : " (and how sure hindsight is)");
     for (std::size_t i = 0; i < std::min(found.size(), most); ++i) {

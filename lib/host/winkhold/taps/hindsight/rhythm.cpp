@@ -33,6 +33,11 @@ double any_beyond(double us, double median_us) {
     return 1 / (1 + r * r);
 }
 
+double longest(const PhaseLength& length) {
+    constexpr double normal_quantile = 4.753424; // of 1 - 1e-6 (tables of the normal distribution, derived)
+    return length.centre_us + normal_quantile * length.spread_us;
+}
+
 PhaseLength two_gaps(const Rhythm& rhythm) {
     const double dark_us = rhythm.dark.spread_us;
     const double on_us = rhythm.on.spread_us;
@@ -94,8 +99,11 @@ double Rhythm::ordinary_gap(double gap_us) const {
 }
 
 double Rhythm::longest_gap_us() const {
-    constexpr double normal_quantile = 4.753424; // of 1 - 1e-6 (tables of the normal distribution, derived)
-    return dark.centre_us + normal_quantile * dark.spread_us;
+    return longest(dark);
+}
+
+double Rhythm::longest_on_us() const {
+    return longest(on);
 }
 
 double log_gap_between(double gap_us) {

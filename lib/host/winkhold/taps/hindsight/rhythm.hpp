@@ -39,6 +39,8 @@ struct Rhythm {
 
     /// The longest gap that is still one dark phase but for a chance of 1e-6. Unit: us.
     double longest_gap_us() const;
+    /// The longest light that is still one flash but for a chance of 1e-6. Unit: us.
+    double longest_on_us() const;
 };
 
 /// Time from one request's last light to the next one's first on the same line: log-logistic with shape 3 and

@@ -76,21 +76,22 @@ private:
         auto& phases = this->phases(side);
         if (burns && !burning) phases.push_back({.rise_us = t_us});
         if (burning && !burns && asked) {
-            hold(phases.back(), t_us - core::elapsed_us(context_.now, what.last_high), t_us);
+            hold(phases.back(), t_us - core::elapsed_us(context_.now, what.last_high), t_us,
+                 intent_.on_beat(side));
         }
         if (!asked && !phases.empty()) phases.back().limit_us = std::min(phases.back().limit_us, t_us);
         burning = burns;
     }
 
     /// What the swept setting decides about the silence that begins. It ends at `t_us` at the earliest.
-    void hold(Phase& phase, TimeUs last_high_us, TimeUs t_us) const {
+    void hold(Phase& phase, TimeUs last_high_us, TimeUs t_us, bool on_beat) const {
         phase.last_high_us = last_high_us;
         if (context_.rule == core::HoldRule::fixed) {
             phase.base_us = last_high_us;
             return;
         }
         phase.limit_us = std::min(phase.limit_us, std::max(t_us, last_high_us + context_.hold_us));
-        if (const core::Span gap_us = core::expected_gap_us(intent_.rhythm(), context_); gap_us != 0)
+        if (const core::Span gap_us = core::expected_gap_us(intent_.rhythm(), on_beat, context_); gap_us != 0)
             phase.base_us = last_high_us + gap_us;
     }
 

@@ -17,15 +17,17 @@ struct SettledFlash {
 
 /// What was there to learn from before a moment. Unit: us.
 struct Learnable {
-    int gaps{0};
-    TimeUs longest_gap_us{0}; ///< of the last four
+    int gaps{0};              ///< of the last 24, those that are sure to be learned
+    TimeUs longest_gap_us{0}; ///< of these
     int on_times{0};
-    TimeUs longest_on_us{0}; ///< of the last 48 of either side: what is short itself may not be learned
+    TimeUs longest_on_us{0}; ///< of the last 48: what is short itself may not be learned
 };
 
 class FlashHistory {
 public:
-    FlashHistory(const Trace& trace, const core::Settings& settings) {
+    /// `odd(from, to)`: the rider's switch has moved, or the lines were spoilt, meanwhile.
+    template <class Odd>
+    FlashHistory(const Trace& trace, const core::Settings& settings, Odd&& odd) {
         LineSettler settler(settings);
         const auto take = [&](const SettledEdgeAt& edge) {
             auto& flashes = sides_[static_cast<std::size_t>(edge.side)];
@@ -37,6 +39,11 @@ public:
         for (const Edge& edge : trace.edges)
             settler.feed(edge, take);
         settler.finish(trace.end_us, take);
+        for (const core::Side side : {core::Side::left, core::Side::right})
+            learn(side, joined(of(side)), odd);
+        const auto in_time = [](const Lesson& a, const Lesson& b) { return a.t_us < b.t_us; };
+        std::stable_sort(gaps_.begin(), gaps_.end(), in_time);
+        std::stable_sort(on_times_.begin(), on_times_.end(), in_time);
     }
 
     /// The last flash that had risen by `t_us`; null if none.
@@ -64,17 +71,22 @@ public:
         return flash != nullptr && flash->rise_us >= t_us - window_us;
     }
 
-    /// Before the last flash that had risen by `t_us`: the gaps of `side`, if it has any, else of the other
-    /// one, and the on times of both. Gaps too short to be dark join what they part.
-    Learnable before(core::Side side, TimeUs t_us) const {
-        Learnable known = of_line(side, t_us);
-        const Learnable rival = of_line(core::other(side), t_us);
-        if (known.gaps == 0) {
-            known.gaps = rival.gaps;
-            known.longest_gap_us = rival.longest_gap_us;
+    /// Before the flash that rose at `t_us`, and of the gap before it. Both lines teach one rhythm.
+    Learnable before(TimeUs t_us) const {
+        Learnable known;
+        int kept = 0;
+        for (auto gap = gaps_.rbegin(); gap != gaps_.rend() && kept < 24; ++gap) {
+            if (gap->t_us > t_us) continue;
+            ++kept;
+            if (!gap->sure) continue;
+            ++known.gaps;
+            known.longest_gap_us = std::max(known.longest_gap_us, gap->lasted_us);
         }
-        known.on_times += rival.on_times;
-        known.longest_on_us = std::max(known.longest_on_us, rival.longest_on_us);
+        for (auto on = on_times_.rbegin(); on != on_times_.rend() && known.on_times < 48; ++on)
+            if (on->t_us < t_us) {
+                ++known.on_times;
+                known.longest_on_us = std::max(known.longest_on_us, on->lasted_us);
+            }
         return known;
     }
 
@@ -93,35 +105,56 @@ public:
     }
 
 private:
-    /// A whole flash of `side`: a gap with one of the other side's in it is no rhythm.
-    bool flashed_within(core::Side side, TimeUs from_us, TimeUs to_us) const {
-        const SettledFlash* const flash = next(side, from_us);
-        return flash != nullptr && flash->fell_us < to_us;
+    /// A duration, and when the flash rose that it belongs to: a gap, to the flash after it.
+    struct Lesson {
+        TimeUs t_us;
+        TimeUs lasted_us;
+        bool sure; ///< the same sides before it and after, and nothing odd until the flash had stood for a
+                   ///< blink
+    };
+
+    /// Flashes as they count: pieces less than a blink apart are one, and what is lit for less is none.
+    static std::vector<SettledFlash> joined(const std::vector<SettledFlash>& pieces) {
+        std::vector<SettledFlash> flashes;
+        for (const SettledFlash& piece : pieces)
+            if (!flashes.empty() && piece.rise_us - flashes.back().last_high_us < core::built_in::blink_us) {
+                flashes.back().last_high_us = piece.last_high_us;
+                flashes.back().fell_us = piece.fell_us;
+            } else {
+                flashes.push_back(piece);
+            }
+        std::erase_if(flashes, [](const SettledFlash& flash) {
+            return flash.fell_us - flash.rise_us <= core::built_in::blink_us;
+        });
+        return flashes;
     }
 
-    Learnable of_line(core::Side side, TimeUs t_us) const {
-        Learnable known;
-        const auto& flashes = of(side);
-        TimeUs end_us = -1;
-        bool judged = false;
-        for (std::size_t i = risen_by(side, t_us); i-- > 0 && known.on_times < 48;) {
+    template <class Odd>
+    void learn(core::Side side, const std::vector<SettledFlash>& flashes, Odd&& odd) {
+        for (std::size_t i = 0; i < flashes.size(); ++i) {
             const SettledFlash& flash = flashes[i];
-            if (end_us < 0) end_us = flash.last_high_us; // of the flash that is judged, or a joined one
-            const TimeUs gap_us = i == 0 ? never_us : flash.rise_us - flashes[i - 1].last_high_us;
-            if (gap_us < core::built_in::blink_us) continue;
-            if (judged) {
-                ++known.on_times;
-                known.longest_on_us = std::max(known.longest_on_us, end_us - flash.rise_us);
-            }
-            judged = true;
-            if (gap_us <= core::built_in::longest_gap_us && known.gaps < 4 &&
-                !flashed_within(core::other(side), flashes[i - 1].last_high_us, flash.rise_us)) {
-                ++known.gaps;
-                known.longest_gap_us = std::max(known.longest_gap_us, gap_us);
-            }
-            end_us = -1;
+            if (flash.last_high_us != never_us)
+                on_times_.push_back({flash.rise_us, flash.last_high_us - flash.rise_us, true});
+            if (i == 0) continue;
+            const TimeUs gap_us = flash.rise_us - flashes[i - 1].last_high_us;
+            if (gap_us > core::built_in::longest_gap_us) continue;
+            const bool as_before =
+                with_other(side, flash) == with_other(side, flashes[i - 1]) && !begins_other(side, flash);
+            gaps_.push_back(
+                {flash.rise_us, gap_us,
+                 as_before && !odd(flashes[i - 1].rise_us, flash.rise_us + core::built_in::blink_us)});
         }
-        return known;
+    }
+    /// The other side is lit, too, at some time.
+    bool with_other(core::Side side, const SettledFlash& flash) const {
+        return lit_between(core::other(side), flash.rise_us, flash.last_high_us);
+    }
+    /// And has not been within the longest gap before: what both do is a new request.
+    bool begins_other(core::Side side, const SettledFlash& flash) const {
+        if (!with_other(side, flash)) return false;
+        const SettledFlash* const beside = last(core::other(side), flash.last_high_us);
+        const SettledFlash* const before = last(core::other(side), beside->rise_us - 1);
+        return before == nullptr || beside->rise_us - before->last_high_us > core::built_in::longest_gap_us;
     }
 
     const std::vector<SettledFlash>& of(core::Side side) const {
@@ -136,6 +169,8 @@ private:
     }
 
     std::vector<SettledFlash> sides_[2];
+    std::vector<Lesson> gaps_;
+    std::vector<Lesson> on_times_;
 };
 
 } // namespace winkhold::measure

@@ -3,6 +3,7 @@
 #include "winkhold/measure/waveform/detail/draw.hpp"
 
 #include <algorithm>
+#include <optional>
 
 namespace winkhold::measure {
 
@@ -139,13 +140,18 @@ Flashing::Phase Flashing::next_phase(TimeUs t_us, TimeUs end_us) {
         return {std::max<TimeUs>(0, end_us - t_us), 0};
     double on_us = lamp_out ? bike.lamp_out_on_us : bike.on_us;
     double dark_us = lamp_out ? bike.lamp_out_dark_us : bike.dark_us;
+    std::optional<Planted::What> planted;
     if (takes_second_rhythm()) {
         on_us = bike.second_on_us;
         dark_us = bike.second_dark_us;
-    } else if (!model_.cycle_us.empty()) {
-        on_us = static_cast<double>(model_.cycle_us[cycle_at_]);
-        dark_us = static_cast<double>(model_.cycle_us[cycle_at_ + 1]);
-        cycle_at_ = (cycle_at_ + 2) % model_.cycle_us.size();
+        planted = Planted::What::second_rhythm;
+    } else if (const auto& cycle = model_.cycle_us; !cycle.empty()) {
+        on_us = static_cast<double>(cycle[cycle_at_]);
+        dark_us = static_cast<double>(cycle[cycle_at_ + 1]);
+        const std::size_t before = (cycle_at_ + cycle.size() - 2) % cycle.size();
+        if (cycle[before] != cycle[cycle_at_] || cycle[before + 1] != cycle[cycle_at_ + 1])
+            planted = Planted::What::group;
+        cycle_at_ = (cycle_at_ + 2) % cycle.size();
     }
     if (const double drift = model_.drift_percent_per_min / 100; drift != 0) {
         const double grown = std::max(0.2, 1 + drift * static_cast<double>(t_us) / 60e6);
@@ -159,13 +165,21 @@ Flashing::Phase Flashing::next_phase(TimeUs t_us, TimeUs end_us) {
         on_us *= factor();
         dark_us *= factor();
     }
-    return {static_cast<TimeUs>(on_us + 0.5), static_cast<TimeUs>(dark_us + 0.5)};
+    const Phase phase{static_cast<TimeUs>(on_us + 0.5), static_cast<TimeUs>(dark_us + 0.5)};
+    if (planted) plant(*planted, t_us, t_us + phase.on_us + phase.dark_us);
+    return phase;
+}
+
+void Flashing::plant(Planted::What what, TimeUs from_us, TimeUs to_us) {
+    maker_.ride_.planted.push_back({what, from_us, to_us});
 }
 
 void Flashing::light(Request& request, TimeUs on_us, TimeUs off_us) {
     if (request.flashes > 0 && model_.missing_flash_percent > 0 &&
-        random_.unit() * 100 < model_.missing_flash_percent)
+        random_.unit() * 100 < model_.missing_flash_percent) {
+        plant(Planted::What::missing_flash, on_us, off_us);
         return;
+    }
     if (request.flashes == 0) request.first_light_us = on_us;
     request.last_light_on_us = on_us;
     request.last_light_off_us = off_us;

@@ -36,6 +36,7 @@ private:
     void begin(const Request& request);
     /// The next phase is one of the second rhythm.
     bool takes_second_rhythm();
+    void plant(Planted::What what, TimeUs from_us, TimeUs to_us);
     void light(Request& request, TimeUs on_us, TimeUs off_us);
     /// Closes the contacts; one that is closed until `on_us` just stays closed, and does not bounce.
     void close(core::Indication show, TimeUs on_us, TimeUs off_us);

@@ -23,7 +23,8 @@ void insert(const std::vector<Light>& more, std::vector<Light>& lights) {
 
 } // namespace
 
-void fumble(const Fumble& model, RandomStream& random, Truth& truth, std::vector<Light>& lights) {
+std::vector<Light> fumble(const Fumble& model, RandomStream& random, Truth& truth,
+                          std::vector<Light>& lights) {
     std::vector<Light> presses;
     TimeUs free_from_us = 0;
     for (Request& request : truth.requests) {
@@ -38,9 +39,11 @@ void fumble(const Fumble& model, RandomStream& random, Truth& truth, std::vector
         request.flashes += request.show == core::Indication::hazard ? 2 : 1;
     }
     insert(presses, lights);
+    return presses;
 }
 
-void touch(const Touch& model, RandomStream& random, const Truth& truth, std::vector<Light>& lights) {
+std::vector<Light> touch(const Touch& model, RandomStream& random, const Truth& truth,
+                         std::vector<Light>& lights) {
     std::vector<Light> touches;
     for (std::size_t i = 0; i < truth.requests.size(); ++i) {
         const Request& request = truth.requests[i];
@@ -55,6 +58,7 @@ void touch(const Touch& model, RandomStream& random, const Truth& truth, std::ve
             {static_cast<core::Indication>(model.other_side ? 3u - side : side), on_us, off_us});
     }
     insert(touches, lights);
+    return touches;
 }
 
 } // namespace winkhold::measure

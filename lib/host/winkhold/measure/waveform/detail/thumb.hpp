@@ -6,10 +6,12 @@
 
 namespace winkhold::measure {
 
-/// Adds the first presses, and lets their requests begin with them.
-void fumble(const Fumble& model, RandomStream& random, Truth& truth, std::vector<Light>& lights);
+/// Adds the first presses, which it returns, and lets their requests begin with them.
+std::vector<Light> fumble(const Fumble& model, RandomStream& random, Truth& truth,
+                          std::vector<Light>& lights);
 
-/// Adds the lights of touches; the truth knows nothing of them.
-void touch(const Touch& model, RandomStream& random, const Truth& truth, std::vector<Light>& lights);
+/// Adds the lights of touches, which it returns; the truth knows nothing of them.
+std::vector<Light> touch(const Touch& model, RandomStream& random, const Truth& truth,
+                         std::vector<Light>& lights);
 
 } // namespace winkhold::measure
