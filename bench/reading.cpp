@@ -119,6 +119,11 @@ void read_csv() {
         fmt::format_to(std::back_inserter(text), "{:.4f},{:.3f},{:.3f}\n", 1e-4 * static_cast<double>(i),
                        (i / 3'500 % 2 == 0 ? 0 : 12.6) + noise_v, -noise_v);
     });
+    const Recording powers(
+        "powers.csv", "Time [s],left (V),right (V)\n", [](std::string& text, std::int64_t i) {
+            fmt::format_to(std::back_inserter(text), "{:.6e},{:.2f},0.10\n",
+                           1e-4 * static_cast<double>(i) - 1, i / 3'500 % 2 == 0 ? 0.12 : 12.61);
+        });
     const double wc = seconds_of_command(9, "wc -l '" + levels.path() + "' >/dev/null");
     print_ratio("CSV of levels, every row an edge: times wc -l", seconds_to_read(levels.path()) / wc);
     print_ratio("the same by Python's csv module (C): times wc -l",
@@ -131,6 +136,9 @@ void read_csv() {
     const double wc_noise = seconds_of_command(9, "wc -l '" + noise.path() + "' >/dev/null");
     print_ratio("the same with noise on both sides of zero: times wc -l",
                 seconds_to_read(noise.path()) / wc_noise);
+    const double wc_powers = seconds_of_command(9, "wc -l '" + powers.path() + "' >/dev/null");
+    print_ratio("volts with times in powers of ten, as oscilloscopes export: times wc -l",
+                seconds_to_read(powers.path()) / wc_powers);
 }
 
 void read_vcd() {

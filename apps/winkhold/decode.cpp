@@ -6,6 +6,9 @@
 
 #include "winkhold/taps/decode/decoded_file.hpp"
 #include "winkhold/taps/hindsight/report.hpp"
+#include "winkhold/taps/inspect/hints.hpp"
+
+#include <iostream>
 
 namespace winkhold::app {
 namespace {
@@ -45,13 +48,21 @@ struct Decode {
     int run() const {
         const core::Settings settings = decoder.over(core::Settings{});
         host::check_settings(settings);
-        const auto source = choice.open(recording);
-        if (out_file.empty()) return report(*source, settings);
+        const auto opened = choice.open(recording);
+        host::InspectedSource source(*opened);
+        const int code = write(source, settings);
+        for (const std::string& hint : source.hints(settings))
+            std::cerr << host::hint_text(recording, hint);
+        return code;
+    }
+
+    int write(host::EdgeSource& source, const core::Settings& settings) const {
+        if (out_file.empty()) return report(source, settings);
         check_ending("--out", out_file, {".vcd", ".csv"});
         Output file(out_file, force.given());
         const auto written = out_file.ends_with(".vcd") ? host::DecodedFormat::vcd : host::DecodedFormat::csv;
         const int code =
-            report(*host::write_decoded_file(*source, settings, written, file.stream()), settings);
+            report(*host::write_decoded_file(source, settings, written, file.stream()), settings);
         file.finish();
         return code;
     }

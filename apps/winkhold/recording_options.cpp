@@ -56,6 +56,12 @@ void RecordingOptions::add_to(Command& command) {
                  "where the left side is: column, VCD signal, WAV channel (from 1), bit of raw samples "
                  "(from 0), or none");
     command.text("--right", "NAME", options_.right, "the same for the right side");
+    command.text("--brake", "NAME", options_.brake, "the same for the brake, or none to leave it out");
+    command.text("--tail", "NAME", options_.tail, "the same for the tail light");
+    command.text("--supply", "NAME", options_.supply, "the same for the supply");
+    command.text("--time", "NAME", options_.time, "CSV: the column with the time");
+    command.text("--time-unit", "UNIT", options_.time_unit,
+                 "CSV and VCD: what times count, s, ms, us or ns, whatever the file says");
     command.word("--active", {"high", "low"}, active_, "level that means lit");
     command.text("--on-above", "VOLTS", on_above_, "columns in volts: lit above");
     command.text("--off-below", "VOLTS", off_below_, "columns in volts: dark below");
@@ -70,20 +76,15 @@ void RecordingOptions::add_to(Command& command) {
         command.options[i].section = "Recording";
 }
 
-host::RecordingOptions RecordingOptions::named() const {
+std::unique_ptr<host::EdgeSource> RecordingOptions::open(const std::string& path) const {
+    return open_hearing(path, {});
+}
+
+std::unique_ptr<host::EdgeSource> RecordingOptions::open_hearing(const std::string& path,
+                                                                 const OnVolts& on_volts) const {
     host::RecordingOptions options = options_;
     options.active_high = active_ == "high";
-    return options;
-}
-
-std::unique_ptr<host::EdgeSource> RecordingOptions::open_at(const std::string& path, double volts) const {
-    host::RecordingOptions options = named();
-    options.on_above_v = options.off_below_v = volts;
-    return host::open_recording(path, options);
-}
-
-std::unique_ptr<host::EdgeSource> RecordingOptions::open(const std::string& path) const {
-    host::RecordingOptions options = named();
+    options.on_volts = on_volts;
     options.on_above_v = parse_volts(on_above_, "--on-above");
     options.off_below_v = parse_volts(off_below_, "--off-below");
     if (!rate_.empty()) options.sample_rate_hz = parse_rate_hz(rate_);

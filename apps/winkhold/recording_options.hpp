@@ -12,12 +12,11 @@ public:
     RecordingOptions();
     void add_to(Command& command);
     std::unique_ptr<host::EdgeSource> open(const std::string& path) const;
-    /// With both thresholds at `volts`, whatever the options say.
-    std::unique_ptr<host::EdgeSource> open_at(const std::string& path, double volts) const;
+    using OnVolts = decltype(host::RecordingOptions::on_volts);
+    /// `on_volts` hears the voltages as they are read.
+    std::unique_ptr<host::EdgeSource> open_hearing(const std::string& path, const OnVolts& on_volts) const;
 
 private:
-    host::RecordingOptions named() const;
-
     host::RecordingOptions options_;
     std::string active_;
     std::string on_above_;

@@ -22,6 +22,18 @@ const RecordingOptions vcd_options{.right = "right[1]"};
 
 const std::string semicolon_csv = "time_s;left_v;right\n0;0,5;0\n0,0125;12,5;1\n1,5;\"0,25\";0\n";
 
+const std::string preamble_csv =
+    "Model,Scope\nSample Interval,1e-3\nVertical Units,V,V\nLabel,CH1,CH2\n\nTIME [s],CH1,CH2\n"
+    "-1.000000e+00,0,0.00\n-9.990000e-01,1.2e1,0.04\n-9.970000e-01,0.04,1.2e1\n";
+
+const std::string counted_csv =
+    "X,CH1,CH2,Start,Increment,\nSequence,Volt,Volt,-1.000000e+00,1.000000e-03\n0,0.10,0.12,\n"
+    "1,12.20,-0.10,\n2,12.21,0.10,\n3,0.10,12.20,\n";
+
+const std::string sampled_csv = "; Samplerate: 1 kHz\nD0,D1\n0,0\n1,0\n1,0\n0,1\n";
+
+const RecordingOptions two_channels{.left = "CH1", .right = "CH2"};
+
 const std::string sound_log = "# winkhold recorder 1 tick_us=0.5\n# bench\n4294967000 00\n4294967290 0A\n"
                               "h 10 0a\no 12\n400 03\nh 2000000 03\n2000400 01\n";
 
@@ -106,6 +118,12 @@ TEST(Damage, ACsvWithDecimalCommasCutAnywhere) {
     expect_cuts_to_be_safe(semicolon_csv, {.decimal_comma = true}, 3);
 }
 
+TEST(Damage, ExportsOfInstrumentsCutAnywhere) {
+    expect_cuts_to_be_safe(preamble_csv, two_channels, 3);
+    expect_cuts_to_be_safe(counted_csv, two_channels, 3);
+    expect_cuts_to_be_safe(sampled_csv, {.left = "D0", .right = "D1"}, 3);
+}
+
 TEST(Damage, ARecordersLogCutAnywhere) {
     expect_cuts_to_be_safe(sound_log, {}, 4);
 }
@@ -128,6 +146,12 @@ RC_GTEST_PROP(Damage, AWavIsReadOrRefused, ()) {
 
 RC_GTEST_PROP(Damage, ACsvIsReadOrRefused, ()) {
     read_or_refuse(damaged(sound_csv), {});
+}
+
+RC_GTEST_PROP(Damage, ExportsOfInstrumentsAreReadOrRefused, ()) {
+    read_or_refuse(damaged(preamble_csv), two_channels);
+    read_or_refuse(damaged(counted_csv), two_channels);
+    read_or_refuse(damaged(sampled_csv), {.left = "D0", .right = "D1"});
 }
 
 RC_GTEST_PROP(Damage, AVcdIsReadOrRefused, ()) {

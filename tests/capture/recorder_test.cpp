@@ -96,7 +96,7 @@ TEST(Recorder, AHeartbeatWithOtherLevelsShowsThatAnEdgeWasLost) {
 }
 
 TEST(Recorder, WhatIsNoLog) {
-    expect_refusal("# something else\n0 00\n", 1, {"starts with", "# winkhold recorder 1 tick_us=4"});
+    expect_refusal("# winkhold log\n0 00\n", 1, {"starts with", "# winkhold recorder 1 tick_us=4"});
     expect_refusal("# winkhold recorder 2 tick_us=4\n0 00\n", 1, {"no head this program knows"});
     for (const std::string_view tick : {"", "0", "-4", "nan", "inf", "4us", "1e7", "0.0001", "1.0005"})
         expect_refusal(fmt::format("# winkhold recorder 1 tick_us={}\n0 00\n", tick), 1, {"tick_us="});

@@ -68,14 +68,16 @@ TEST(VcdRefusal, ASignalNotDeclared) {
 }
 
 TEST(VcdRefusal, ValuesThatAreNone) {
+    const RecordingOptions bit{.left = "bus[0]"};
+    const RecordingOptions volts{.left = "volts"};
     expect_change_refused("2l", {"\"2l\" is no value change"});
-    expect_change_refused("left", {"\"left\" is no value change"});
-    expect_change_refused("b12 v", {"\"12\" is no value for a signal of 4 bits"});
-    expect_change_refused("b v", {"\"\" is no value for a signal of 4 bits"});
-    expect_change_refused("b10101 v", {"\"10101\" is no value for a signal of 4 bits"});
-    expect_change_refused("b1 a", {"\"1\" is no value for a real signal"});
-    expect_change_refused("1a", {"\"1\" is no value for a real signal"});
-    expect_change_refused("r1.0 v", {"real number \"1.0\" for a signal of bits"});
+    expect_change_refused("left", {"code \"eft\", which no $var declares"});
+    expect_change_refused("b12 v", {"\"12\" is no value for a signal of 4 bits"}, bit);
+    expect_change_refused("b v", {"\"\" is no value for a signal of 4 bits"}, bit);
+    expect_change_refused("b10101 v", {"\"10101\" is no value for a signal of 4 bits"}, bit);
+    expect_change_refused("b1 a", {"\"1\" is no value for a real signal"}, volts);
+    expect_change_refused("1a", {"\"1\" is no value for a real signal"}, volts);
+    expect_change_refused("r1.0 v", {"real number \"1.0\" for a signal of bits"}, bit);
 }
 
 TEST(VcdRefusal, VoltsThatAreNone) {
@@ -103,7 +105,7 @@ TEST(VcdRefusal, TimesOutOfRangeBehindPlainOnes) {
     expect_change_refused("#10 1l #20 0l #99999999999999999999 1l", {"ten years"});
     expect_change_refused("#10 1l #20 0l #30.5 1l", {"\"#30.5\" is no time"});
     expect_change_refused("#10 1l #20 0l 1q", {"which no $var declares"});
-    expect_change_refused("#10 1l #20 0l 1a", {"no value for a real signal"});
+    expect_change_refused("#10 1l #20 0l 1a", {"no value for a real signal"}, {.left = "volts"});
     expect_change_refused("#10 1l #20 0l 1", {"without the code"});
 }
 
@@ -113,16 +115,14 @@ TEST(VcdRefusal, CommandsOutOfPlace) {
 }
 
 TEST(VcdRefusal, DefinitionsThatAreWrong) {
-    expect_definition_refused("$var wire 1 q $end", {"needs a type, a size, a code and a name"});
+    expect_definition_refused("$var wire 1 $end", {"needs a type, a size, a code and a name"});
     expect_definition_refused("$var wire one q x $end", {"\"one\" is no size"});
     expect_definition_refused("$var wire -1 q x $end", {"\"-1\" is no size"});
     expect_definition_refused("$var wire 99999999999 q x $end", {"is no size"});
-    expect_definition_refused("$var wire 8 l twice $end", {"code \"l\" is declared twice"});
-    expect_definition_refused("$var real 1 l twice $end", {"code \"l\" is declared twice"});
+    expect_definition_refused("$var wire 8 l twice $end", {"the code of \"left\" is declared twice"});
+    expect_definition_refused("$var real 1 l twice $end", {"the code of \"left\" is declared twice"});
     expect_definition_refused("$var wire 1 q x $var wire 1 a b $var wire 1 c d $var wire 1 e f",
                               {"$var has no $end"});
-    expect_definition_refused("$upscope $end", {"$upscope without a $scope"});
-    expect_definition_refused("$scope module $end", {"$scope needs a type and a name"});
     expect_definition_refused("$timescale 1 ns $end", {"second $timescale"});
     expect_definition_refused("stray", {"\"stray\" where a definition is expected"});
 }
@@ -148,12 +148,24 @@ TEST(VcdRefusal, ASideNotFound) {
 }
 
 TEST(VcdRefusal, AVectorWithoutABit) {
-    for (const std::string_view name : {"bus", "bus[4]", "bus[-1]", "bus[x]", "bus[]", "bus[0", "volts[0]"}) {
+    for (const std::string_view name : {"bus[4]", "bus[-1]", "bus[x]", "bus[]", "bus[0", "volts[0]"}) {
         const TempFile file(fmt::format("{}", definitions));
         const std::string message = refusal_of_file(file.path(), {.left = std::string(name)});
         EXPECT_NE(message.find(fmt::format("no signal \"{}\"", name)), message.npos) << message;
         EXPECT_NE(message.find("bus[3:0]"), message.npos) << message;
     }
+    const RecordingOptions bus{.left = "bus"};
+    expect_refusal(definitions, 6, {"\"bus\" has 4 bits, bus[3:0]", "name one of them, as in bus[0]"}, bus);
+}
+
+TEST(VcdRefusal, WhatCannotBeATapIsNotOffered) {
+    const std::string text = "$timescale 1 us $end $var string 1 s state $end $var wire 1 r right $end\n"
+                             "$enddefinitions $end #0 0r\n";
+    expect_refusal(text, 2, {"\"state\" is a text"}, {.left = "state"});
+    const TempFile file(text);
+    const std::string message = refusal_of_file(file.path());
+    EXPECT_NE(message.find("the signals are: right"), message.npos) << message;
+    EXPECT_EQ(message.find("state"), message.npos) << message;
 }
 
 TEST(VcdRefusal, ANameThatFitsSeveralSignals) {
@@ -161,7 +173,7 @@ TEST(VcdRefusal, ANameThatFitsSeveralSignals) {
                    "$scope module b $end $var wire 1 2 left $end $var wire 1 3 right $end $upscope $end\n"
                    "$enddefinitions $end #0 01\n",
                    2, {"\"left\" may be any of: a.left, b.left; ", "in full"});
-    expect_definition_refused("$var wire 1 x left $end", {"\"left\" may be"});
+    expect_definition_refused("$var wire 1 x left $end", {"2 signals are called \"left\"", "rename"});
 }
 
 TEST(VcdRefusal, OneSignalForBothSides) {

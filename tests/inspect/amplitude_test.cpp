@@ -10,44 +10,47 @@ namespace {
 using namespace winkhold;
 using namespace winkhold::test;
 
-/// Edges kept in memory.
-class Listed : public host::EdgeSource {
-public:
-    explicit Listed(host::Trace trace) : trace_(std::move(trace)) {}
-    bool next(host::Edge& edge) override {
-        if (at_ == trace_.edges.size()) return false;
-        edge = trace_.edges[at_++];
-        return true;
-    }
-    TimeUs end_us() const override { return trace_.end_us; }
-
-private:
-    host::Trace trace_;
-    std::size_t at_{0};
-};
-
 /// Left flashes at 12.6 V six times and feeds the right side; then right does and feeds the left.
-host::Trace cross_fed(double ratio, double threshold_v) {
-    host::Trace trace{.edges = {{0, core::Lines{}}}, .end_us = 12'000'000};
+struct Sample {
+    TimeUs t_us;
+    double left_v, right_v;
+};
+std::vector<Sample> cross_fed(double ratio) {
+    std::vector<Sample> samples{{0, 0, 0}};
     TimeUs t_us = 100'000;
-    for (const auto lit : {core::Lines::left, core::Lines::right}) {
-        const auto fed = lit == core::Lines::left ? core::Lines::right : core::Lines::left;
+    for (const bool left : {true, false}) {
         for (int i = 0; i < 6; ++i) {
-            const auto lines =
-                core::Lines{}.with(lit, 12.6 > threshold_v).with(fed, 12.6 * ratio > threshold_v);
-            trace.edges.push_back({t_us, lines});
-            trace.edges.push_back({t_us + 350'000, core::Lines{}});
+            samples.push_back({t_us, left ? 12.6 : 12.6 * ratio, left ? 12.6 * ratio : 12.6});
+            samples.push_back({t_us + 350'000, 0, 0});
             t_us += 700'000;
         }
         t_us += 2'000'000;
     }
-    return trace;
+    return samples;
+}
+
+constexpr TimeUs end_us = 13'000'000;
+
+host::Inspection inspected_at_5_v(const std::vector<Sample>& samples) {
+    host::Inspector inspector;
+    for (const Sample& s : samples)
+        inspector.feed(
+            {s.t_us,
+             core::Lines{}.with(core::Lines::left, s.left_v > 5).with(core::Lines::right, s.right_v > 5)});
+    return inspector.finish(end_us);
+}
+
+std::optional<host::Amplitudes> amplitudes_of(const std::vector<Sample>& samples) {
+    host::AmplitudeMeter meter(inspected_at_5_v(samples));
+    for (const Sample& s : samples) {
+        meter.volts(s.t_us, core::Side::left, s.left_v);
+        meter.volts(s.t_us, core::Side::right, s.right_v);
+    }
+    return meter.finish(end_us);
 }
 
 std::optional<host::Amplitudes> amplitudes_at(double ratio) {
-    const auto open = [ratio](double volts) { return std::make_unique<Listed>(cross_fed(ratio, volts)); };
-    const auto source = open(5);
-    return host::measure_amplitudes(host::inspect(*source), open);
+    return amplitudes_of(cross_fed(ratio));
 }
 
 class CrossFeed : public ::testing::TestWithParam<double> {};
@@ -55,12 +58,12 @@ class CrossFeed : public ::testing::TestWithParam<double> {};
 TEST_P(CrossFeed, RatioIsFoundBelowAndAboveTheThreshold) {
     const auto found = amplitudes_at(GetParam());
     ASSERT_TRUE(found);
-    EXPECT_NEAR(found->lit_v[0], 12.5, 0.01);
+    EXPECT_NEAR(found->lit_v[0], 12.6, 0.1);
     EXPECT_EQ(found->fed_flashes, 12);
-    EXPECT_NEAR(found->fed_ratio, GetParam(), 0.5 / 12.5);
+    EXPECT_NEAR(found->fed_ratio, GetParam(), 0.1 / 12.6);
 }
 
-// facts F06: .01, .2, .79 and 1.0; the first is below a step of 0.5 V, the last can't be told
+// facts F06: .01, .2, .79 and 1.0; the first is at rest (below 0.5 V), the last can't be told
 INSTANTIATE_TEST_SUITE_P(Ratio, CrossFeed, ::testing::Values(0.2, 0.5, 0.79));
 
 TEST(Amplitude, NothingIsFedWithoutCrossFeedOrWithAllOfIt) {
@@ -68,10 +71,25 @@ TEST(Amplitude, NothingIsFedWithoutCrossFeedOrWithAllOfIt) {
     EXPECT_EQ(amplitudes_at(1.0)->fed_flashes, 0) << "no ratio can tell this from a hazard";
 }
 
+// Four fifths of the light at 12.0 V, behind a rise that overshoots to 14 V for 40 ms and a noisy sample: the
+// median is 12.0, whatever the number of samples.
+TEST(Amplitude, IsTheVoltageThatStandsLongest) {
+    std::vector<Sample> samples{{0, 0, 0}};
+    for (TimeUs t_us = 100'000; t_us < 5'000'000; t_us += 700'000) {
+        samples.push_back({t_us, 14, 0});
+        samples.push_back({t_us + 70'000, 12.04, 0});
+        for (TimeUs noise_us = 100'000; noise_us < 110'000; noise_us += 100)
+            samples.push_back({t_us + noise_us, 9 + static_cast<double>(noise_us % 300) / 100, 0});
+        samples.push_back({t_us + 110'000, 12.04, 0});
+        samples.push_back({t_us + 350'000, 0, 0});
+    }
+    EXPECT_NEAR(amplitudes_of(samples)->lit_v[0], 12.0, 0.1);
+    EXPECT_EQ(amplitudes_of(samples)->lit_v[1], 0);
+}
+
 TEST(Amplitude, LevelsHaveNoVolts) {
-    const auto open = [](double) { return std::make_unique<Listed>(cross_fed(0, 5)); };
-    const auto source = open(5);
-    EXPECT_FALSE(host::measure_amplitudes(host::inspect(*source), open));
+    host::AmplitudeMeter meter(inspected_at_5_v(cross_fed(0)));
+    EXPECT_FALSE(meter.finish(end_us));
 }
 
 } // namespace

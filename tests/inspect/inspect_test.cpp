@@ -131,6 +131,85 @@ TEST_P(ChoppedAt, FrequencyDutyAndOnTimeAreFound) {
 // 60-400 Hz (from memory), and lamp drivers up to 20 kHz.
 INSTANTIATE_TEST_SUITE_P(Cycle, ChoppedAt, ::testing::Values(16'660, 10'000, 5'000, 2'500, 1'000, 250, 50));
 
+/// A dimmer: up from dark in `up` cycles, steady for `steady_us`, down again. 300 ms dark after each light.
+Changes dimmed(TimeUs cycle_us, int up, TimeUs steady_us, int times) {
+    Changes changes;
+    TimeUs t_us = 500'000;
+    const auto cycle = [&](int step) {
+        changes.push_back({t_us, true});
+        changes.push_back({t_us + cycle_us * step / (up + 1), false});
+        t_us += cycle_us;
+    };
+    for (int i = 0; i < times; ++i) {
+        for (int step = 1; step <= up; ++step)
+            cycle(step);
+        changes.push_back({t_us, true});
+        t_us += steady_us;
+        changes.push_back({t_us, false});
+        t_us += cycle_us / (up + 1);
+        for (int step = up; step >= 1; --step)
+            cycle(step);
+        t_us += 300'000;
+    }
+    return changes;
+}
+
+// 6.83 ms: 146 Hz. Up in 15 cycles (102 ms), down in 15; the first high lasts a sixteenth of a cycle, 0.427
+// ms, so the longest pause is 6.403 ms, and the pwm gap half more: 9.6 ms, up to whole ones 10.
+TEST(Pwm, ADimmerIsChoppedWhateverIsLitAndDoesNotBounce) {
+    for (const TimeUs steady_us : {0, 50'000, 400'000}) {
+        const Inspection seen = inspected(dimmed(6'830, 15, steady_us, 6), {}, 8'000'000);
+        const LineView& line = left_of(seen);
+        ASSERT_TRUE(line.pwm) << steady_us;
+        EXPECT_NEAR(line.pwm->hz, 146.4, 0.5);
+        EXPECT_TRUE(line.pwm->fades());
+        EXPECT_EQ(line.rise.edges, 0) << "no bounce is told";
+        EXPECT_EQ(line.lights.size(), 6u);
+        EXPECT_EQ(seen.settle.us, core::Settings{}.settle_us);
+        EXPECT_EQ(seen.pwm_gap.us, 10'000);
+    }
+}
+
+TEST(Pwm, FoundOnACoarseClockToo) {
+    Changes coarse;
+    for (const Change& change : dimmed(6'830, 15, 400'000, 6)) // rises 6 or 7 ms apart, on a clock of 1 ms
+        coarse.push_back({change.t_us / 1'000 * 1'000, change.high});
+    const Inspection seen = inspected(coarse, {}, 8'000'000);
+    ASSERT_TRUE(left_of(seen).pwm);
+    EXPECT_EQ(seen.settle.us, core::Settings{}.settle_us);
+}
+
+// Four rises 4, 8 and 16 ms apart are no regular ones.
+TEST(Pwm, ARelayThatRattlesAtEachRiseIsNone) {
+    Changes changes;
+    for (TimeUs on_us = 500'000; on_us < 6'000'000; on_us += 700'000)
+        for (const TimeUs after_us : {0, 4'000, 12'000, 28'000, 36'000}) {
+            changes.push_back({on_us + after_us, true});
+            changes.push_back({on_us + after_us + (after_us == 36'000 ? 300'000 : 2'000), false});
+        }
+    EXPECT_FALSE(left_of(inspected(changes, {}, 8'000'000)).pwm);
+    EXPECT_GT(left_of(inspected(changes, {}, 8'000'000)).rise.bounced, 0);
+}
+
+// 40 Hz a few times in one light of ten: a contact that the engine shakes.
+TEST(Pwm, OneLightThatShakesAmongSteadyOnesIsNone) {
+    Changes changes = flashing(500'000, {{300'000, 400'000}}, 10);
+    const Changes shaken = chopped({{8'000'000, true}, {8'300'000, false}}, 25'000, 15'000);
+    changes.insert(changes.end(), shaken.begin(), shaken.end());
+    EXPECT_FALSE(left_of(inspected(changes, {}, 10'000'000)).pwm);
+}
+
+// The recording begins and ends in a pause of the carrier: neither the first nor the last light is whole.
+TEST(Lights, CutByTheRecordingsEndsInAPauseOfTheCarrierAreNotWhole) {
+    const Changes changes = chopped(flashing(5'000, {{300'000, 300'000}}, 4), 6'000, 2'000);
+    const LineView line = left_of(inspected(changes, {}, changes.back().t_us + 3'000));
+    ASSERT_EQ(line.lights.size(), 4u);
+    EXPECT_TRUE(line.lights.front().from_start);
+    EXPECT_TRUE(line.lights.back().to_end);
+    EXPECT_EQ(line.on.count, 2);
+    EXPECT_EQ(line.on.most_us, 296'000) << "from the first high to the end of the last one";
+}
+
 TEST(Pwm, ARunningLampThatChopsTheDarkIsTold) {
     Changes changes;
     const Changes lights = flashing(1'000'000, {{350'000, 350'000}}, 8);

@@ -48,7 +48,7 @@ const Slip slips[] = {
     {"decode " + ride + " --holt 40ms", "--holt: no such option; did you mean '--hold'?"},
     {"decode " + ride + " --holt=40ms", "--holt: no such option; did you mean '--hold'?"},
     {"decode " + ride + " -hold 40ms", "-hold: no such option; did you mean '--hold'?"},
-    {"decode " + ride + " --quickly", "--quickly: no such option; see winkhold decode --help"},
+    {"decode " + ride + " --xylophone", "--xylophone: no such option; see winkhold decode --help"},
     {"decode " + ride + " --active hihg", "--active \"hihg\": write high or low; did you mean 'high'?"},
     {"decode " + ride + " --active 1", "--active \"1\": write high or low; see winkhold decode --help"},
     {"decode " + ride + " --hold-rule pased",

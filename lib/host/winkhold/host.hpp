@@ -99,6 +99,8 @@
 #include "winkhold/taps/hindsight/report.hpp"
 #include "winkhold/taps/hindsight/rhythm.hpp"
 #include "winkhold/taps/inspect/amplitude.hpp"
+#include "winkhold/taps/inspect/busy_stretch.hpp"
+#include "winkhold/taps/inspect/hints.hpp"
 #include "winkhold/taps/inspect/inspect.hpp"
 #include "winkhold/taps/inspect/light_finder.hpp"
 #include "winkhold/taps/inspect/report.hpp"

@@ -71,7 +71,8 @@ struct OtherRhythm {
 struct BikeFit {
     Inspection seen;
     std::int64_t bursts{0};
-    RhythmFit rhythm; ///< of a bike with two rhythms the slower one
+    std::int64_t set_aside{0}; ///< flashes that noise has spoilt: broken, or a pulse next to them
+    RhythmFit rhythm;          ///< of a bike with two rhythms the slower one
     std::optional<OtherRhythm> other;
     std::int64_t missing{0}; ///< dark gaps that are two with a flash left out between
     Estimate missing_flash_percent;
@@ -82,8 +83,8 @@ struct BikeFit {
         first_on_extra_us; ///< first lights that are all longer: least and most as interval
 };
 
-/// Throws InputError if the recording has too few whole flashes for a rhythm, saying how many it needs;
-/// `file` names it.
+/// Throws InputError if the recording has too few whole flashes for a rhythm, saying how many it needs, or if
+/// less than half of the time between them keeps to one; `file` names it.
 BikeFit fit_bike(Inspection seen, const std::string& file);
 
 } // namespace winkhold::measure

@@ -54,6 +54,7 @@ std::string fit_json(const BikeFit& fit, const std::string& title) {
     json["schema"] = "winkhold.fit/1";
     json["recording"] = title;
     json["runs"] = fit.bursts;
+    json["set_aside"] = fit.set_aside;
     json["rhythm"] = rhythm_json(fit.rhythm);
     json["other_rhythm"] = nullptr;
     if (fit.other) {

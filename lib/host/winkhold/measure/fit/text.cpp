@@ -34,9 +34,10 @@ void add_skew(Table& table, const std::string& what, const SkewFit& skew) {
 }
 
 std::string other_title(const OtherRhythm& other) {
-    const char* const what = other.lamp_out      ? "A quicker rhythm in one stretch, as with a lamp out"
-                             : other.interleaved ? "A quicker rhythm in between: flashes come in groups"
-                                                 : "A quicker rhythm";
+    const char* const what = other.lamp_out         ? "A quicker rhythm in one stretch, as with a lamp out"
+                             : other.group_size > 0 ? "A quicker rhythm in between: flashes come in groups"
+                             : other.interleaved    ? "A quicker rhythm in between"
+                                                    : "A quicker rhythm";
     return fmt::format("{}{} ({} on, {} dark times)", what,
                        other.group_size > 0 ? fmt::format(" of {}", other.group_size) : "",
                        other.rhythm.on_count, other.rhythm.dark_count);
@@ -79,6 +80,9 @@ std::string side_change_text(const SideChangeFit& fit) {
 std::string fit_text(const BikeFit& fit, const std::string& title) {
     std::string heading = fmt::format("{}: {} whole on times and {} dark times in {} runs", legible(title),
                                       fit.rhythm.on_count, fit.rhythm.dark_count, fit.bursts);
+    if (fit.set_aside > 0)
+        heading += fmt::format(", {} flash{} spoilt by noise set aside", fit.set_aside,
+                               fit.set_aside == 1 ? "" : "es");
     if (fit.rhythm.odd > 0) heading += fmt::format(", {} more fit no rhythm", fit.rhythm.odd);
     std::string text = wrapped("", "  ", heading) + "\n" + table_text(estimates(fit), 2) + "\n" +
                        side_change_text(fit.side_change) + "\nNot known\n";

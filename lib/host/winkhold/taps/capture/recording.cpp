@@ -41,7 +41,7 @@ Kind kind_of(std::string_view start) {
     const bool is_wav = start.size() >= 12 && (start.starts_with("RIFF") || start.starts_with("RF64")) &&
                         start.substr(8, 4) == "WAVE";
     if (is_wav) return Kind::wav;
-    return start.starts_with('#') ? Kind::recorder_log : Kind::vcd_or_csv;
+    return start.starts_with("# winkhold") ? Kind::recorder_log : Kind::vcd_or_csv;
 }
 
 void refuse_if_not_raw(std::string_view start) {
@@ -50,6 +50,18 @@ void refuse_if_not_raw(std::string_view start) {
     const bool is_vcd = start.size() > 1 && start[0] == '$' && start[1] >= 'a' && start[1] <= 'z';
     if (is_vcd || start.starts_with("time_") || start.starts_with("# winkhold"))
         throw Complaint{"this is a text, with times of its own; leave --rate out, it is for raw samples"};
+}
+
+void refuse_csv_options(const RecordingOptions& options, std::string_view format) {
+    if (options.time)
+        throw Complaint{
+            fmt::format("--time names a column of a CSV file, and this is {}; leave it out", format)};
+}
+
+void refuse_time_options(const RecordingOptions& options, std::string_view format) {
+    refuse_csv_options(options, format);
+    if (options.time_unit)
+        throw Complaint{fmt::format("this is {}, which counts time itself; leave --time-unit out", format)};
 }
 
 std::string_view text_at_hand(const TextInput& input) {
@@ -80,14 +92,23 @@ std::unique_ptr<EdgeSource> open_recording(const std::string& path, const Record
         auto bytes = std::make_unique<InputFile>(path);
         if (options.sample_rate_hz) {
             refuse_if_not_raw(bytes->start());
+            refuse_time_options(options, "raw samples");
             return std::make_unique<RawSource>(file, std::move(bytes), options);
         }
         const Kind kind = kind_of(bytes->start());
-        if (kind == Kind::wav) return std::make_unique<WavSource>(file, std::move(bytes), options);
+        if (kind == Kind::wav) {
+            refuse_time_options(options, "a WAV file");
+            return std::make_unique<WavSource>(file, std::move(bytes), options);
+        }
         auto input = std::make_unique<TextInput>(std::move(bytes));
-        if (kind == Kind::recorder_log)
+        if (kind == Kind::recorder_log) {
+            refuse_time_options(options, "a recorder's log");
             return std::make_unique<RecorderSource>(file, std::move(input), options);
-        if (is_vcd(*input)) return std::make_unique<VcdSource>(file, std::move(input), options);
+        }
+        if (is_vcd(*input)) {
+            refuse_csv_options(options, "a VCD file");
+            return std::make_unique<VcdSource>(file, std::move(input), options);
+        }
         return std::make_unique<CsvSource>(file, std::move(input), options);
     });
 }

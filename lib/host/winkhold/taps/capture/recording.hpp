@@ -4,6 +4,7 @@
 #include "winkhold/taps/trace/trace.hpp"
 
 #include <cstdint>
+#include <functional>
 #include <iosfwd>
 #include <memory>
 #include <optional>
@@ -15,24 +16,35 @@ namespace winkhold::taps {
 struct RecordingOptions {
     /// Column or signal of each side; unset: "left"/"right" (else "left_v"/"right_v"); "none": not recorded,
     /// the side stays low. A VCD vector's bit is written "name[2]", numbered as the vector's range is. Scopes
-    /// may lead, as in "top.name"; they may be left out as long as one signal is meant. The other taps are
-    /// "brake", "tail" and "supply" (else with "_v"), where the recording has them.
+    /// may lead, as in "top.name"; they may be left out as long as one signal is meant. A CSV column is
+    /// called by its name with or without its unit.
     std::optional<std::string> left{};
     std::optional<std::string> right{};
+    /// The other taps, in the same way; unset: "brake", "tail" and "supply" (else with "_v"), where the
+    /// recording has them. One that is there unasked and can't be read is left out; a caveat says so.
+    std::optional<std::string> brake{};
+    std::optional<std::string> tail{};
+    std::optional<std::string> supply{};
+    /// CSV: the column with the time; unset: the one with a unit of time, or called "time".
+    std::optional<std::string> time{};
+    /// CSV and VCD: "s", "ms", "us" or "ns" that times count, whatever the file says. Unset: as it says.
+    std::optional<std::string> time_unit{};
     /// False: a low level means lit. Left and right only; a side not recorded stays low.
     bool active_high{true};
-    /// Thresholds for CSV columns in volts (name ends in "_v") and real VCD signals. Unit: V, finite, off <=
-    /// on. A tap goes high above the one and low below the other. Between them it stays as it was; at first
-    /// it is low.
+    /// Thresholds for CSV columns in volts and real VCD signals. Unit: V, finite, off <= on. A tap goes high
+    /// above the one and low below the other. Between them it stays as it was; at first it is low.
     double on_above_v{5.0};
     double off_below_v{3.5};
-    /// CSV: numbers have a decimal comma, and semicolons stand between the columns.
+    /// CSV: numbers have a decimal comma, and semicolons or tabs stand between the columns. False: they have
+    /// one if it is the first mark that is met.
     bool decimal_comma{false};
     /// Set: the file holds raw logic samples, one byte each, taken at this rate. Unit: Hz, from 1 to 1e9.
     std::optional<std::int64_t> sample_rate_hz{};
     /// WAV: a line rises or falls where the sound changes by more than this within `sound_window_us`. Unit:
     /// share of full scale, above 0, below 2. A square wave of half full scale passes, 25 Hz hum does not.
     double sound_change{0.25};
+    /// Set: hears each voltage of a tap as it is read, ahead of the edge that it may make. Reading is slower.
+    std::function<void(TimeUs t_us, core::Lines::Tap tap, double volts)> on_volts{};
 };
 
 /// Changes of a sound are taken over this time: longer than the slowest fall of a lamp line that still has
@@ -44,12 +56,17 @@ inline constexpr TimeUs sound_window_us = 5'000;
 /// InputError (file:line, what, what to do) here or from next(), which may come before edges ahead of the bad
 /// place have been returned.
 ///
-/// CSV: the header names one of time_us, time_ms or time_s; commas or semicolons, as in the header, stand
-/// between the columns. Each row holds from its time on, rounded to 1 us. Levels are 0 or 1. The first row is
-/// an edge, then every row that changes a tap; times may be equal, but not go back.
+/// CSV: the line that names the columns is the first in which all names asked for stand; what is ahead of it
+/// is passed over, but for the sample rate and units. The time is a column with a unit, one called "time", a
+/// count of samples, or nothing but the rate. Commas, semicolons or tabs stand between the columns. Each row
+/// holds from its time on, rounded to 1 us; times that begin below zero count from the first row, and a
+/// caveat says so. Levels are 0 or 1; a column is in volts by its name ("left_v", "CH1 (V)"), by a row of
+/// units, or by numbers that are no levels, and a caveat says so. The first row is an edge, then every row
+/// that changes a tap; times may be equal, but not go back. Empty rows don't count.
 ///
 /// VCD: times are rounded down to 1 us. The changes behind one time stamp make one edge; the first time stamp
-/// always makes one. x and z (not known, not driven) leave a tap as it was; a caveat counts them.
+/// always makes one. Of the nine states L is 0 and H is 1; the others but 0 and 1 (not known, not driven)
+/// leave a tap as it was; a caveat counts them.
 ///
 /// WAV: 8 to 32 bit or floating-point samples; the sides are called "left" and "right", or by the number of
 /// their channel from "1" on. A sound input passes changes and no levels, so changes are what is decoded: all

@@ -8,7 +8,9 @@
 #include "winkhold/base/text/detail/strip.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/taps/decode/detail/caveats.hpp"
+#include "winkhold/taps/decode/detail/close_ups.hpp"
 #include "winkhold/taps/decode/detail/decoded_with.hpp"
+#include "winkhold/taps/decode/detail/usual_flash.hpp"
 #include "winkhold/taps/trace/events.hpp"
 
 #include <fmt/ostream.h>
@@ -71,15 +73,20 @@ void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
 /// `out` passes on what it gets as it comes: then each change is told when it happens, too.
 class TextReport {
 public:
-    TextReport(DecodedFeed& feed, std::ostream& out) {
+    TextReport(DecodedFeed& feed, std::ostream& out, TimeUs pwm_gap_us)
+        : flashes_{UsualFlash(pwm_gap_us), UsualFlash(pwm_gap_us)} {
         feed.on_edge([this](const Edge& edge) {
             if (first_us_ < 0) first_us_ = edge.t_us;
-            for (const Side side : {Side::left, Side::right})
+            for (const Side side : {Side::left, Side::right}) {
                 lines_[index(side)].level(edge.t_us, edge.lines.has(side));
+                flashes_[index(side)].level(edge.t_us, edge.lines.has(side));
+            }
+            close_ups_.lines(edge);
         });
         feed.on_indication([this, &out](TimeUs t_us, Indication indication) {
             for (const Side side : {Side::left, Side::right})
                 shown_[index(side)].level(t_us, core::shows(indication, side));
+            close_ups_.indication(t_us, indication);
             listed(t_us, fmt::format("{}", name(indication)), changes_);
             if (is_live(out)) fmt::print(out, "{:>14.6f} s  {}\n", seconds(t_us), name(indication));
         });
@@ -104,14 +111,30 @@ public:
         strip("line right", lines_[1]);
         strip("shown left", shown_[0]);
         strip("shown right", shown_[1]);
-        fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n\n", "",
-                   seconds(end_us - from_us) * 1e3 / columns);
+        const double character_us = static_cast<double>(end_us - from_us) / columns;
+        fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n", "",
+                   character_us / 1e3);
+        if (const double flash_us = shortest_us(); flash_us > 0 && 2 * character_us > flash_us)
+            out << wrapped(std::string(13, ' '), std::string(13, ' '),
+                           fmt::format("that is longer than half a flash ({:.0f} ms): single ones can't be "
+                                       "seen here",
+                                       flash_us / 1e3));
+        fmt::print(out, "\n");
         write_caveats_text(out, caveats);
         if (!is_live(out)) list(out, "Indication", changes_);
         list(out, "Faults", faults_);
+        close_ups_.finish(end_us);
+        close_ups_.print(out);
     }
 
 private:
+    /// Of either line's usual lights and gaps; 0: not known.
+    double shortest_us() const {
+        const double left_us = flashes_[0].shorter_us();
+        const double right_us = flashes_[1].shorter_us();
+        return left_us > 0 && right_us > 0 ? std::min(left_us, right_us) : std::max(left_us, right_us);
+    }
+
     struct List {
         std::vector<std::string> first;
         std::int64_t count{0};
@@ -137,6 +160,8 @@ private:
         fmt::print(out, "\n");
     }
 
+    UsualFlash flashes_[2];
+    CloseUps close_ups_;
     Strip lines_[2];
     Strip shown_[2];
     List changes_;
@@ -156,7 +181,7 @@ void write_decoded_with(std::ostream& out, EdgeSource& source, const core::Setti
     DecodedFeed feed(settings);
     if (format == Format::json) return write_json(out, source, feed, addition);
     if (format == Format::csv) return write_csv(out, source, feed);
-    TextReport report(feed, out);
+    TextReport report(feed, out, settings.pwm_gap_us);
     const TimeUs end_us = run(feed, source);
     report.print(out, title, end_us, source.caveats());
     addition();

@@ -1,17 +1,26 @@
-/// How high the lines stand, found by reading the recording again at one threshold after another.
+/// How high the lines stand in their flashes, from the volts of a second reading.
 #pragma once
 
 #include "winkhold/taps/inspect/inspect.hpp"
 
-#include <functional>
-
 namespace winkhold::taps {
 
-/// Opens the same recording anew; both thresholds at `volts`.
-using OpenAt = std::function<std::unique_ptr<EdgeSource>(double volts)>;
+/// Takes the volts of a recording that has been inspected. Memory grows with the flashes, not with the
+/// samples.
+class AmplitudeMeter {
+public:
+    explicit AmplitudeMeter(const Inspection& seen);
+    ~AmplitudeMeter();
 
-/// None if the recording has no volts (levels ignore thresholds), or no flash is long enough. Reads it 33
-/// times. Throws InputError from the source.
-std::optional<Amplitudes> measure_amplitudes(const Inspection& seen, const OpenAt& open);
+    /// The line stands at `volts` from `t_us` on, until it is said otherwise; in order of time.
+    void volts(TimeUs t_us, core::Side line, double volts);
+
+    /// None if no volts came (the recording has levels), or no flash is long enough.
+    std::optional<Amplitudes> finish(TimeUs end_us);
+
+private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
 
 } // namespace winkhold::taps

@@ -1,6 +1,8 @@
 #include "winkhold/taps/inspect/inspect.hpp"
 
+#include "winkhold/taps/inspect/detail/kept_edges.hpp"
 #include "winkhold/taps/inspect/detail/line_watch.hpp"
+#include "winkhold/taps/inspect/detail/other_watch.hpp"
 #include "winkhold/taps/trace/events.hpp"
 
 #include <numeric>
@@ -29,41 +31,63 @@ Skew find_skew(const std::vector<SeenLight>& left, const std::vector<SeenLight>&
 } // namespace
 
 struct Inspector::State {
-    State() {
-        watch.on_fault(
-            [this](const FaultEvent& fault) { ++faults[static_cast<std::size_t>(fault.line)][fault.fault]; });
-    }
-
     std::array<LineWatch, 2> lines;
-    DecodedFeed watch{core::Settings{}};
-    std::map<core::Fault, std::int64_t> faults[2];
+    std::array<OtherWatch, 3> others{OtherWatch(core::Lines::brake), OtherWatch(core::Lines::tail),
+                                     OtherWatch(core::Lines::supply)};
+    KeptEdges kept;
+    bool keeps_edges{true};
     std::optional<TimeUs> start_us;
     TimeUs tick_us{0};
+
+    /// The decoder's watch, as somebody would run it who takes what is suggested.
+    void watch(Inspection& seen) {
+        core::Settings settings;
+        settings.settle_us = seen.settle.us;
+        settings.pwm_gap_us = seen.pwm_gap.us;
+        DecodedFeed feed(settings);
+        feed.on_fault([&](const FaultEvent& fault) {
+            ++seen.lines[static_cast<std::size_t>(fault.line)].faults[fault.fault];
+        });
+        core::Lines inverted;
+        for (const core::Side side : core::both_sides)
+            if (seen.lines[static_cast<std::size_t>(side)].polarity == Polarity::low_is_lit)
+                inverted =
+                    inverted.with(side == core::Side::left ? core::Lines::left : core::Lines::right, true);
+        kept.for_each([&](const Edge& edge) {
+            const auto bits = static_cast<std::uint8_t>(edge.lines.bits() ^ inverted.bits());
+            feed.feed({edge.t_us, core::Lines(bits)});
+        });
+        feed.finish(seen.end_us);
+    }
 };
 
-Inspector::Inspector() : state_(std::make_unique<State>()) {}
+Inspector::Inspector(Watch watch) : state_(std::make_unique<State>()) {
+    state_->keeps_edges = watch == Watch::runs;
+}
 Inspector::~Inspector() = default;
 
 void Inspector::feed(const Edge& edge) {
     if (!state_->start_us) state_->start_us = edge.t_us;
     if (state_->tick_us != 1) state_->tick_us = std::gcd(state_->tick_us, edge.t_us - *state_->start_us);
-    for (const core::Side side : {core::Side::left, core::Side::right})
+    for (const core::Side side : core::both_sides)
         state_->lines[static_cast<std::size_t>(side)].level(edge.t_us, edge.lines.has(side));
-    state_->watch.feed(edge);
+    for (OtherWatch& other : state_->others)
+        other.level(edge.t_us, edge.lines);
+    if (state_->keeps_edges) state_->kept.keep(edge);
 }
 
 Inspection Inspector::finish(TimeUs end_us) {
-    state_->watch.finish(end_us);
     Inspection inspection;
     inspection.start_us = state_->start_us.value_or(0);
     inspection.end_us = end_us;
     inspection.tick_us = std::max<TimeUs>(1, state_->tick_us);
-    for (const std::size_t side : {0, 1}) {
-        inspection.lines[side] = state_->lines[side].finish(end_us);
-        inspection.lines[side].faults = state_->faults[side];
-    }
+    for (const std::size_t side : {0, 1})
+        inspection.lines[side] = state_->lines[side].finish(end_us, inspection.tick_us);
+    for (OtherWatch& other : state_->others)
+        if (const auto seen = other.finish(end_us)) inspection.others.push_back(*seen);
     inspection.skew = find_skew(inspection.lines[0].lights, inspection.lines[1].lights);
     suggest(inspection);
+    if (state_->keeps_edges) state_->watch(inspection);
     return inspection;
 }
 

@@ -68,12 +68,24 @@ struct EdgeBounce {
 
 struct Pwm {
     double hz{0};
-    double duty_percent{0};
+    double duty_percent{0};                          ///< over all
+    double dimmest_percent{0}, brightest_percent{0}; ///< of one cycle; 5 % are below and above
     TimeUs longest_low_us{0};
+
+    /// A dimmer goes up and down, other PWM stays as it is.
+    bool fades() const { return brightest_percent - dimmest_percent > 10; }
 };
 
 /// Levels shorter than 1, 5 and 20 ms, counted raw.
 inline constexpr std::array<TimeUs, 3> short_pulse_us{1'000, 5'000, 20'000};
+
+/// Pulses and breaks under 60 ms, if there are three or more and over one to twenty flashes.
+struct Noise {
+    double per_min{0};
+    TimeUs busiest_from_us{0}; ///< where most of them are: one of 64 stretches or fewer
+    TimeUs busiest_to_us{0};
+    std::int64_t in_busiest{0};
+};
 
 struct LineView {
     LineKind kind{LineKind::never_lit};
@@ -83,18 +95,22 @@ struct LineView {
     std::int64_t changes{0};
     std::array<std::int64_t, 3> highs_below{}; ///< of short_pulse_us
     std::array<std::int64_t, 3> lows_below{};
-    std::int64_t pulses{0}; ///< too short for a flash (20 ms)
+    std::int64_t pulses{0}; ///< highs too short for a flash: below 60 ms, where most are longer
     TimeUs longest_pulse_us{0};
+    TimeUs longest_glitch_us{0}; ///< of the pulses below 20 ms
+    std::int64_t breaks{0};      ///< lows as short within a light; none are counted in chopped ones
+    std::optional<Noise> noise;
     /// The dark phases are chopped, the lights are not: by a running lamp if there is a `pwm`, else by noise.
     bool dark_chopped{false};
     std::optional<Pwm> pwm;
-    EdgeBounce rise, fall; ///< without figures on a chopped line
-    std::vector<SeenLight> lights;
-    std::vector<TimeUs> on_us, dark_us; ///< whole lights; gaps below 1 s
+    EdgeBounce rise, fall;               ///< without figures on a chopped line
+    std::vector<SeenLight> lights;       ///< breaks closed, pulses taken out
+    std::vector<SeenLight> short_lights; ///< of the pulses those of 20 ms and more
+    std::vector<TimeUs> on_us, dark_us;  ///< whole lights; gaps below 1 s
     Lengths on, dark;
     FlashRate rate;
     std::optional<Drift> drift;
-    std::map<core::Fault, std::int64_t> faults; ///< how often the watch raised each, default settings
+    std::map<core::Fault, std::int64_t> faults; ///< how often the watch raised each, with what is suggested
 };
 
 /// The sides of a hazard rise no further apart than this: rise skew 0-40, fall skew 0-80 ms. Unit: us.
@@ -113,13 +129,24 @@ struct Skew {
     bool any() const { return !rise_us.empty(); }
 };
 
-/// Steps of 0.5 V. Of the flashes' middles, 30 ms from either end.
+/// Steps of 0.1 V. Of the flashes' middles, 30 ms from either end.
 struct Amplitudes {
     std::array<double, 2> lit_v{}; ///< median of a side's own flashes; 0 if it has none
     /// Flashes in which one side stands below 95 % of the other one, but not at rest: a shared pilot lamp, or
     /// a load-sense current, feeds it (facts F05, F06). And the median of lower through higher.
     std::int64_t fed_flashes{0};
     double fed_ratio{0};
+};
+
+/// A tap that does not flash: brake, tail or supply. Only of those that are ever high.
+struct OtherTap {
+    core::Lines::Tap tap{};
+    std::int64_t times{0};  ///< it goes high, or is so from the begin
+    double high_percent{0}; ///< of the recording
+    TimeUs longest_high_us{0};
+    std::int64_t short_highs{0}; ///< below 20 ms: bounce, or noise
+    std::int64_t dips{0};        ///< lows below 120 ms, and ...
+    TimeUs longest_dip_us{0};    ///< ... the longest of them
 };
 
 /// One setting that suits this recording, and why.
@@ -134,8 +161,9 @@ struct Inspection {
     TimeUs tick_us{1}; ///< greatest step that divides all times: the clock of the recording
     std::array<LineView, 2> lines;
     Skew skew;
+    std::vector<OtherTap> others;
     Suggestion settle, pwm_gap, hold;
-    std::optional<Amplitudes> amplitudes; ///< by measure_amplitudes(), if somebody asked it
+    std::optional<Amplitudes> amplitudes; ///< by an AmplitudeMeter, if somebody asked one
 
     bool inverted() const {
         return lines[0].polarity == Polarity::low_is_lit || lines[1].polarity == Polarity::low_is_lit;
@@ -143,12 +171,18 @@ struct Inspection {
     TimeUs length_us() const { return end_us - start_us; }
 };
 
-/// Looks at edges in order of time. Memory grows with the flashes, not with the edges. Watches both
+/// Looks at edges in order of time. Memory grows with the flashes, not with the edges: many edges are kept in
+/// a temporary file, for the decoder's watch can only run once its settings are known. Looks at both
 /// polarities at once, since only the end tells which one is right.
 class Inspector {
 public:
-    Inspector();
+    enum class Watch {
+        runs,
+        left_out ///< no faults are told, and no edges kept
+    };
+    explicit Inspector(Watch watch = Watch::runs);
     ~Inspector();
+    /// Throws InputError if the edges can't be kept.
     void feed(const Edge& edge);
     /// Nothing changes up to and including `end_us`.
     Inspection finish(TimeUs end_us);

@@ -37,11 +37,20 @@ Json line_json(const LineView& line, core::Side side) {
     json["short_lows"] = short_json(line.lows_below);
     json["pulses"] = line.pulses;
     json["longest_pulse_ms"] = ms(line.longest_pulse_us);
+    json["breaks"] = line.breaks;
+    json["noise"] = nullptr;
+    if (line.noise)
+        json["noise"] = {{"per_min", line.noise->per_min},
+                         {"busiest_from_us", line.noise->busiest_from_us},
+                         {"busiest_to_us", line.noise->busiest_to_us},
+                         {"in_busiest", line.noise->in_busiest}};
     json["dark_chopped"] = line.dark_chopped;
     json["pwm"] = nullptr;
     if (line.pwm)
         json["pwm"] = {{"hz", line.pwm->hz},
                        {"duty_percent", line.pwm->duty_percent},
+                       {"dimmest_percent", line.pwm->dimmest_percent},
+                       {"brightest_percent", line.pwm->brightest_percent},
                        {"longest_low_ms", ms(line.pwm->longest_low_us)}};
     json["rise"] = line.pwm ? Json(nullptr) : bounce_json(line.rise);
     json["fall"] = line.pwm ? Json(nullptr) : bounce_json(line.fall);
@@ -90,6 +99,15 @@ std::string inspect_json(const Inspection& seen) {
                               {"right_v", seen.amplitudes->lit_v[1]},
                               {"fed_flashes", seen.amplitudes->fed_flashes},
                               {"fed_ratio", seen.amplitudes->fed_ratio}};
+    json["other_taps"] = Json::array();
+    for (const OtherTap& tap : seen.others)
+        json["other_taps"].push_back({{"tap", name(tap.tap)},
+                                      {"times", tap.times},
+                                      {"high_percent", tap.high_percent},
+                                      {"longest_high_ms", ms(tap.longest_high_us)},
+                                      {"short_highs", tap.short_highs},
+                                      {"dips", tap.dips},
+                                      {"longest_dip_ms", ms(tap.longest_dip_us)}});
     json["suggested"] = {{"settle", suggestion_json(seen.settle)},
                          {"pwm_gap", suggestion_json(seen.pwm_gap)},
                          {"hold", suggestion_json(seen.hold)}};

@@ -31,4 +31,12 @@ double RunLengths::quantile_us(double share) const {
     return near.sum_us / static_cast<double>(near.count);
 }
 
+double RunLengths::share_near(double us, double off_us) const {
+    std::int64_t near = 0;
+    for (const Class& one : seen_)
+        if (one.count > 0 && std::abs(one.sum_us / static_cast<double>(one.count) - us) <= off_us)
+            near += one.count;
+    return count_ == 0 ? 0 : static_cast<double>(near) / static_cast<double>(count_);
+}
+
 } // namespace winkhold::taps

@@ -17,6 +17,8 @@ public:
     /// Mean of the class that holds this quantile and of its neighbours on both sides; 0 if nothing was seen.
     /// `share` from 0 to 1.
     double quantile_us(double share) const;
+    /// Share of the lengths whose class lies within `off_us` of `us`; 0 if nothing was seen.
+    double share_near(double us, double off_us) const;
 
 private:
     static constexpr int per_octave = 48;

@@ -5,6 +5,7 @@
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
+#include "winkhold/taps/inspect/detail/names.hpp"
 #include "winkhold/taps/inspect/report.hpp"
 
 #include <algorithm>
@@ -70,6 +71,13 @@ std::string histogram(const char* what, std::vector<TimeUs> values_us) {
     return text;
 }
 
+/// Those that the recording's ends cut have no length of their own.
+std::string cut_text(const LineView& line) {
+    const auto cut =
+        std::count_if(line.lights.begin(), line.lights.end(), [](const SeenLight& l) { return !l.whole(); });
+    return cut == 0 ? "" : fmt::format(" ({} cut by the recording's ends)", cut);
+}
+
 Table line_table(const LineView& line) {
     Table table{{"", ""}};
     const auto add = [&](const char* what, std::string figures) {
@@ -81,25 +89,31 @@ Table line_table(const LineView& line) {
     }
     add("polarity", polarity_text(line));
     add("lit",
-        fmt::format("{:.1f} % of the time, {} flashes, {} shorter pulses{}", line.lit_percent,
-                    line.lights.size(), line.pulses,
+        fmt::format("{:.1f} % of the time, {} flashes{}, {} shorter pulses{}, {} breaks", line.lit_percent,
+                    line.lights.size(), cut_text(line), line.pulses,
                     line.pulses == 0 ? ""
-                                     : fmt::format(" (longest {})", format_duration(line.longest_pulse_us))));
+                                     : fmt::format(" (longest {})", format_duration(line.longest_pulse_us)),
+                    line.breaks));
     add("short levels", fmt::format("below 1 / 5 / 20 ms: {} / {} / {} highs, {} / {} / {} lows",
                                     line.highs_below[0], line.highs_below[1], line.highs_below[2],
                                     line.lows_below[0], line.lows_below[1], line.lows_below[2]));
     if (line.pwm)
-        add("PWM", fmt::format("{:.1f} Hz, {:.1f} % high, longest low {:.2f} ms{}", line.pwm->hz,
-                               line.pwm->duty_percent, ms(line.pwm->longest_low_us),
-                               line.dark_chopped ? ", in the dark phases" : ""));
+        add("PWM",
+            fmt::format(
+                "{:.1f} Hz, {:.1f} % high{}, longest low {:.2f} ms{}", line.pwm->hz, line.pwm->duty_percent,
+                line.pwm->fades() ? fmt::format(", fading between {:.0f} and {:.0f} %",
+                                                line.pwm->dimmest_percent, line.pwm->brightest_percent)
+                                  : "",
+                ms(line.pwm->longest_low_us), line.dark_chopped ? ", in the dark phases" : ""));
     if (line.rise.edges > 0) add("rises", bounce_text(line.rise));
     if (line.fall.edges > 0) add("falls", bounce_text(line.fall));
     if (line.on.count > 0) add("on time", lengths_text(line.on));
     if (line.dark.count > 0) add("dark time", lengths_text(line.dark));
-    if (line.rate.cycles > 0)
-        add("flash rate",
-            fmt::format("{:.1f}/min as the mean of {} cycles' rates, {:.1f}/min from the mean period",
-                        line.rate.mean_of_rates_per_min, line.rate.cycles, line.rate.of_mean_period_per_min));
+    if (line.rate.cycles > 0) {
+        add("flash rate", fmt::format("{:.1f}/min, the mean of {} cycles' rates",
+                                      line.rate.mean_of_rates_per_min, line.rate.cycles));
+        add("mean period", fmt::format("{:.1f} ms", 60e3 / line.rate.of_mean_period_per_min));
+    }
     if (line.drift)
         add("drift", fmt::format("period {:+.3f} % a minute (95 %: {:+.3f} to {:+.3f})",
                                  line.drift->percent_per_min, line.drift->low, line.drift->high));
@@ -111,6 +125,25 @@ Table line_table(const LineView& line) {
 std::string line_text(const LineView& line, core::Side side) {
     return fmt::format("\n{} line\n", side == core::Side::left ? "Left" : "Right") +
            table_text(line_table(line), 2) + histogram("on", line.on_us) + histogram("dark", line.dark_us);
+}
+
+std::string others_text(const std::vector<OtherTap>& others) {
+    if (others.empty()) return {};
+    Table table{{"", ""}};
+    for (const OtherTap& tap : others) {
+        std::string text = tap.high_percent >= 100
+                               ? "high all along"
+                               : fmt::format("high {:.1f} % of the time, {} time{}, "
+                                             "{} at the longest",
+                                             tap.high_percent, tap.times, tap.times == 1 ? "" : "s",
+                                             format_duration(tap.longest_high_us));
+        if (tap.short_highs > 0) text += fmt::format("; {} of them under 20 ms", tap.short_highs);
+        if (tap.dips > 0)
+            text += fmt::format("; {} dip{} under 120 ms, {} at the longest", tap.dips,
+                                tap.dips == 1 ? "" : "s", format_duration(tap.longest_dip_us));
+        table.rows.push_back({std::string(name(tap.tap)), std::move(text)});
+    }
+    return "\nOther taps (those that are ever high)\n" + table_text(table, 2);
 }
 
 std::string suggestions(const Inspection& seen) {
@@ -144,9 +177,9 @@ std::string inspect_text(const Inspection& seen, const std::string& title) {
         text += "\nBoth sides lit together (right after left)\n" + table_text(skew, 2);
     }
     if (seen.amplitudes)
-        text += fmt::format("\nLit, left {:.1f} V, right {:.1f} V (steps of 0.5 V)\n",
+        text += fmt::format("\nLit, left {:.1f} V, right {:.1f} V (steps of 0.1 V)\n",
                             seen.amplitudes->lit_v[0], seen.amplitudes->lit_v[1]);
-    text += suggestions(seen);
+    text += others_text(seen.others) + suggestions(seen);
     return text + "\n" + std::string(caution);
 }
 

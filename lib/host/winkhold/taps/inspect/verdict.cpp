@@ -1,6 +1,7 @@
 // What an inspection means, in plain words.
 #include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/names.hpp"
+#include "winkhold/taps/inspect/detail/remarks.hpp"
 #include "winkhold/taps/inspect/report.hpp"
 
 #include <algorithm>
@@ -16,28 +17,6 @@ constexpr double fastest_per_min = 120;
 constexpr double slowest_per_min = 60;
 
 constexpr double least_drift = 0.05; // percent a minute; less means nothing to a decoder
-
-void say_polarity(const Inspection& seen, std::vector<std::string>& verdict) {
-    const auto low = [&](Side side) {
-        return seen.lines[static_cast<std::size_t>(side)].polarity == Polarity::low_is_lit;
-    };
-    if (!seen.inverted()) return;
-    if (low(Side::left) && low(Side::right)) {
-        verdict.push_back(
-            "Both lines rest high and flash low: read this recording with --active low (the other "
-            "value, if you gave one).");
-        return;
-    }
-    const Side side = low(Side::left) ? Side::left : Side::right;
-    const bool other_silent = seen.lines[static_cast<std::size_t>(core::other(side))].changes == 0;
-    verdict.push_back(other_silent
-                          ? fmt::format("The {} line rests high and flashes low: read this recording with "
-                                        "--active low (the other value, if you gave one).",
-                                        name(side))
-                          : fmt::format("Only the {} line rests high and flashes low: the taps are not wired "
-                                        "alike, or it is stuck between flashes.",
-                                        name(side)));
-}
 
 std::string kind_in_words(const LineView& line, Side side) {
     const std::string who = side == Side::left ? "Left" : "Right";
@@ -61,6 +40,10 @@ std::string kind_in_words(const LineView& line, Side side) {
                            "that hangs in the air.",
                            who);
     case LineKind::single_flash:
+        if (!line.lights.front().whole())
+            return fmt::format("{} lights once, and the recording {} in it: too little to tell a rhythm; "
+                               "record a few flashes.",
+                               who, line.lights.front().to_end ? "ends" : "begins");
         return fmt::format(
             "{} lights once, for {:.0f} ms: too little to tell a rhythm; record a few flashes.", who,
             ms(line.lights.front().lit_us()));
@@ -70,22 +53,28 @@ std::string kind_in_words(const LineView& line, Side side) {
     if (line.rate.cycles == 0)
         return fmt::format("{} lights {} times, each alone: record longer requests.", who,
                            line.lights.size());
-    return fmt::format("{} flashes at {:.1f}/min, mostly lit {:.0f} ms and dark {:.0f} ms.", who,
-                       line.rate.of_mean_period_per_min, ms(line.on.p50_us), ms(line.dark.p50_us));
+    const std::string lit =
+        line.on.count > 0 ? fmt::format("lit {:.0f} ms and ", ms(line.on.p50_us)) : std::string();
+    return fmt::format("{} flashes at {:.1f}/min, mostly {}dark {:.0f} ms.", who,
+                       line.rate.mean_of_rates_per_min, lit, ms(line.dark.p50_us));
 }
 
 void say_more(const LineView& line, Side side, std::vector<std::string>& verdict) {
     const std::string_view who = name(side);
+    if (std::string remark = noise_remark(line, side); !remark.empty()) verdict.push_back(std::move(remark));
     if (line.rate.cycles > 0 && line.rate.mean_of_rates_per_min > fastest_per_min)
-        verdict.push_back(
-            fmt::format("The {} rate is over 120/min (mean of the cycles' rates): a lamp may be "
-                        "out, or the flasher is not for this load.",
-                        who));
+        verdict.push_back(fmt::format(
+            "The {} rate is over 120/min: a lamp may be out, or the flasher is not for this load.", who));
     if (line.rate.cycles > 0 && line.rate.mean_of_rates_per_min < slowest_per_min)
-        verdict.push_back(fmt::format("The {} rate is below 60/min (mean of the cycles' rates).", who));
+        verdict.push_back(fmt::format("The {} rate is below 60/min.", who));
     if (line.pwm && line.kind == LineKind::flashing && !line.dark_chopped)
-        verdict.push_back(fmt::format("The {} light is chopped at {:.0f} Hz, {:.0f} % on: give --pwm-gap.",
-                                      who, line.pwm->hz, line.pwm->duty_percent));
+        verdict.push_back(
+            line.pwm->fades()
+                ? fmt::format("The {} light is dimmed up and down, {:.0f} to {:.0f} % on, chopped at {:.0f} "
+                              "Hz: give --pwm-gap.",
+                              who, line.pwm->dimmest_percent, line.pwm->brightest_percent, line.pwm->hz)
+                : fmt::format("The {} light is chopped at {:.0f} Hz, {:.0f} % on: give --pwm-gap.", who,
+                              line.pwm->hz, line.pwm->duty_percent));
     if (line.dark_chopped && !line.pwm)
         verdict.push_back(fmt::format(
             "The {} line never rests: short pulses without any rhythm, up to {:.1f} ms: noise, from "
@@ -105,7 +94,6 @@ void say_more(const LineView& line, Side side, std::vector<std::string>& verdict
                                       "supply drifts.",
                                       who, line.drift->percent_per_min > 0 ? "grows" : "shrinks",
                                       std::abs(line.drift->percent_per_min)));
-    if (line.polarity == Polarity::low_is_lit) return; // the watch has seen it upside down
     for (const auto& [fault, count] : line.faults)
         verdict.push_back(fmt::format("{}, {} time{} on the {} line: {}.", name(fault), count,
                                       count == 1 ? "" : "s", who, advice(fault)));
@@ -115,7 +103,7 @@ void say_more(const LineView& line, Side side, std::vector<std::string>& verdict
 
 std::vector<std::string> verdict_of(const Inspection& seen) {
     std::vector<std::string> verdict;
-    say_polarity(seen, verdict);
+    if (std::string remark = polarity_remark(seen); !remark.empty()) verdict.push_back(std::move(remark));
     for (const Side side : {Side::left, Side::right})
         verdict.push_back(kind_in_words(seen.lines[static_cast<std::size_t>(side)], side));
     for (const Side side : {Side::left, Side::right})

@@ -11,7 +11,7 @@ std::vector<Flash> flashes_of(const Inspection& seen) {
     const auto& left = seen.lines[0].lights;
     const auto& right = seen.lines[1].lights;
     const auto of = [](const SeenLight& light, Indication show) {
-        return Flash{show, light.on_us, light.off_us, light.whole()};
+        return Flash{show, light.on_us, light.off_us, light.whole(), !light.mended};
     };
     std::vector<Flash> flashes;
     std::size_t l = 0, r = 0;
@@ -22,6 +22,7 @@ std::vector<Flash> flashes_of(const Inspection& seen) {
             flash.on_us = std::min(flash.on_us, right[r].on_us);
             flash.off_us = std::min(flash.off_us, right[r].off_us);
             flash.whole = flash.whole && right[r].whole();
+            flash.sure = flash.sure && !right[r].mended;
             flashes.push_back(flash);
             ++l;
             ++r;

@@ -13,7 +13,9 @@ struct Flash {
     TimeUs on_us{0};
     TimeUs off_us{0};
     bool whole{true}; ///< neither end is cut by the recording's
+    bool sure{true};  ///< and neither was spoilt by noise
 
+    bool has_length() const { return whole && sure; }
     double lit_us() const { return static_cast<double>(off_us - on_us); }
 };
 

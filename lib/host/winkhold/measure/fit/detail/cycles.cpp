@@ -53,6 +53,13 @@ std::optional<std::array<Typical, 2>> split_by(std::vector<Cycle> whole, Key&& k
         }
     if (at == 0) return std::nullopt;
     const std::span<const Cycle> all(whole);
+    // broken flashes are of any length
+    const auto tight = [&](std::span<const Cycle> group) {
+        const auto last = static_cast<double>(group.size() - 1);
+        return key(group[static_cast<std::size_t>(0.9 * last)]) <
+               1.5 * key(group[static_cast<std::size_t>(0.1 * last)]);
+    };
+    if (!tight(all.first(at)) || !tight(all.subspan(at))) return std::nullopt;
     const std::array<Typical, 2> groups{typical_of(all.first(at)), typical_of(all.subspan(at))};
     if (merely_missing(groups[0], groups[1])) return std::nullopt;
     return groups;
@@ -60,27 +67,34 @@ std::optional<std::array<Typical, 2>> split_by(std::vector<Cycle> whole, Key&& k
 
 } // namespace
 
-std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& gaps, TimeUs start_us) {
+std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& gaps, TimeUs start_us,
+                             Count count) {
     std::vector<Cycle> cycles;
-    for (const Burst& burst : bursts)
+    int number = 0;
+    for (const Burst& burst : bursts) {
         for (std::size_t i = 0; i + 1 < burst.size(); ++i) {
             const double gap_us = gap_before_us(burst, i + 1);
+            const bool gap_counts = count == Count::any || (burst[i].sure && burst[i + 1].sure);
             Cycle cycle{.begins_burst = i == 0,
+                        .number = ++number,
                         .at_min = static_cast<double>(burst[i].on_us - start_us) / 60e6,
                         .on_us = {},
                         .dark_us = {}};
-            if (i > 0 && burst[i].whole) cycle.on_us = burst[i].lit_us();
-            if (gap_us > 0 && !gaps.missing(gap_us)) cycle.dark_us = gap_us;
+            if (i > 0 && burst[i].whole && (count == Count::any || burst[i].sure))
+                cycle.on_us = burst[i].lit_us();
+            if (gap_us > 0 && gap_counts && !gaps.missing(gap_us)) cycle.dark_us = gap_us;
             cycles.push_back(cycle);
         }
+        ++number;
+    }
     return cycles;
 }
 
 std::vector<SeenPhase> phases_of(const std::vector<Cycle>& cycles) {
     std::vector<SeenPhase> phases;
     for (const Cycle& cycle : cycles) {
-        if (cycle.on_us) phases.push_back({true, cycle.at_min, *cycle.on_us});
-        if (cycle.dark_us) phases.push_back({false, cycle.at_min, *cycle.dark_us});
+        if (cycle.on_us) phases.push_back({true, cycle.at_min, *cycle.on_us, 2 * cycle.number});
+        if (cycle.dark_us) phases.push_back({false, cycle.at_min, *cycle.dark_us, 2 * cycle.number + 1});
     }
     return phases;
 }
@@ -116,7 +130,7 @@ int TwoRhythms::usual_group() const {
     for (const int group : groups)
         ++times[group];
     for (const auto& [group, count] : times)
-        if (2 * count > groups.size()) return group;
+        if (group > 1 && 2 * count > groups.size()) return group;
     return 0;
 }
 

@@ -12,13 +12,21 @@ namespace winkhold::measure {
 /// midway or be slow to end, its last one cut.
 struct Cycle {
     bool begins_burst{false};
+    int number{0}; ///< one more than its neighbour's in the same burst; two more than the burst's before
     double at_min{0};
     std::optional<double> on_us;
     std::optional<double> dark_us;
 };
 
+/// How much a light must be to count.
+enum class Count {
+    sure, ///< neither it nor its gap is spoilt by noise
+    any,
+};
+
 /// Gaps that are two with a flash left out between are none.
-std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& gaps, TimeUs start_us);
+std::vector<Cycle> cycles_of(const std::vector<Burst>& bursts, const BurstGaps& gaps, TimeUs start_us,
+                             Count count);
 
 std::vector<SeenPhase> phases_of(const std::vector<Cycle>& cycles);
 
@@ -28,12 +36,13 @@ struct TwoRhythms {
     std::int64_t stretches{1};
     std::vector<int> groups; ///< flashes up to each slow dark phase, since the last one or the burst's begin
 
-    /// The size that most groups have; 0 if there is none.
+    /// The size that most groups have, two or more; 0 if there is none.
     int usual_group() const;
 };
 
 /// Two rhythms if the periods, else the on times, else the dark gaps fall into two groups of four or more
-/// with a factor of at least 1.25 between, unless the longer gaps merely have a flash left out.
+/// with a factor of at least 1.25 between, neither of them smeared, unless the longer gaps merely have a
+/// flash left out.
 std::optional<TwoRhythms> two_rhythms(const std::vector<Cycle>& cycles);
 
 } // namespace winkhold::measure

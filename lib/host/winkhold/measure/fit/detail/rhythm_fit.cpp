@@ -7,9 +7,12 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+#include <set>
 
 namespace winkhold::measure {
 namespace {
+
+constexpr double mad_to_sigma = 1.4826; // Hampel, J. Am. Stat. Assoc. 69 (1974) 383
 
 double median_of(const std::vector<SeenPhase>& phases, bool lit) {
     std::vector<double> lengths;
@@ -27,13 +30,16 @@ std::vector<SeenPhase> without_odd(const std::vector<SeenPhase>& phases, double 
     std::vector<double> off;
     for (const SeenPhase& phase : phases)
         off.push_back(std::abs(phase.us / middle_us[phase.lit] - 1));
-    constexpr double mad_to_sigma = 1.4826; // Hampel, J. Am. Stat. Assoc. 69 (1974) 383
     // so few phases say little about their own deviation
-    const double least = phases.size() < 8 ? 0.3 : 0.1;
-    const double widest = std::max(6 * mad_to_sigma * median(off), least);
-    std::vector<SeenPhase> kept;
+    const double least = phases.size() < 8 ? 0.3 : 0.03;
+    const double widest = std::max(4 * mad_to_sigma * median(off), least);
+    std::set<int> odd;
     for (std::size_t i = 0; i < phases.size(); ++i)
-        if (off[i] <= widest + 3 * reading_us / middle_us[phases[i].lit]) kept.push_back(phases[i]);
+        if (off[i] > widest + 3 * reading_us / middle_us[phases[i].lit]) odd.insert(phases[i].place);
+    std::vector<SeenPhase> kept;
+    std::copy_if(phases.begin(), phases.end(), std::back_inserter(kept), [&](const SeenPhase& phase) {
+        return !odd.contains(phase.place - 1) && !odd.contains(phase.place) && !odd.contains(phase.place + 1);
+    });
     return kept;
 }
 
@@ -114,8 +120,8 @@ std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const Re
         return Estimate{value, value - t * deviation, value + t * deviation};
     };
     const auto covariance = [&](int a, int b) { return solved.variance * solved.inverse(a, b); };
-    const double on_us = solved.on_us + reading.on_short_us;
-    const double dark_us = solved.dark_us - reading.on_short_us;
+    const double on_us = solved.on_us;
+    const double dark_us = solved.dark_us;
     const double period_us = on_us + dark_us;
     // of the means, in us
     const double on_var = solved.on_us * solved.on_us * covariance(0, 0);
@@ -130,6 +136,10 @@ std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const Re
         (dark_us * dark_us * on_var + on_us * on_us * dark_var - 2 * on_us * dark_us * both_var) /
         std::pow(period_us, 4);
     fit.duty_percent = around(100 * on_us / period_us, 100 * std::sqrt(std::max(0.0, duty_var)));
+    if (reading.on_short_us > 0) fit.jitter_percent.high = jitter(solved, 0).high;
+    fit.on_us.high += reading.on_short_us;
+    fit.dark_us.low -= reading.on_short_us;
+    fit.duty_percent.high += 100 * reading.on_short_us / period_us;
     double share = 0;
     for (const SeenPhase& phase : phases)
         share += reading.variance / (phase.us * phase.us) / static_cast<double>(phases.size());
@@ -141,6 +151,45 @@ std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const Re
         fit.drifts = std::abs(100 * solved.drift_per_min) > boost::math::quantile(student, 0.995) * deviation;
     }
     return fit;
+}
+
+void count_beats(RhythmFit& fit, std::vector<double> cycles_us) {
+    constexpr std::size_t least = 8;
+    if (cycles_us.size() < least) return;
+    const double usual_us = median(cycles_us);
+    std::vector<double> off_us;
+    for (const double cycle_us : cycles_us)
+        off_us.push_back(std::abs(cycle_us - usual_us));
+    // rises that a chopped line, or a coarse clock, puts on a raster have next to no median deviation
+    const double widest_us = std::max(4 * mad_to_sigma * median(std::move(off_us)), 0.06 * usual_us);
+    std::erase_if(cycles_us, [&](double us) { return std::abs(us - usual_us) > widest_us; });
+    if (cycles_us.size() < least) return;
+    const auto n = static_cast<double>(cycles_us.size());
+    double mean_us = 0, squares = 0;
+    for (const double us : cycles_us)
+        mean_us += us / n;
+    for (const double us : cycles_us)
+        squares += std::pow(us - mean_us, 2);
+    const double deviation_us = std::sqrt(squares / (n - 1));
+    const double independent_us =
+        fit.jitter_percent.value / 100 * std::hypot(fit.on_us.value, fit.dark_us.value);
+    if (3 * deviation_us >= 2 * independent_us) return;
+    const double off =
+        boost::math::quantile(boost::math::students_t(n - 1), 0.975) * deviation_us / std::sqrt(n);
+    fit.period_us = {mean_us, mean_us - off, mean_us + off};
+    fit.rate_per_min = {60e6 / mean_us, 60e6 / (mean_us + off), 60e6 / (mean_us - off)};
+    fit.dark_us = {mean_us - fit.on_us.value, mean_us - off - fit.on_us.high, mean_us + off - fit.on_us.low};
+    fit.duty_percent = {100 * fit.on_us.value / mean_us, 100 * fit.on_us.low / (mean_us + off),
+                        100 * fit.on_us.high / (mean_us - off)};
+}
+
+void widen_lit(RhythmFit& fit, double by_us) {
+    const double percent = 100 * by_us / fit.period_us.value;
+    for (const auto& [estimate, by] : {std::pair(&fit.on_us, by_us), std::pair(&fit.dark_us, by_us),
+                                       std::pair(&fit.duty_percent, percent)}) {
+        estimate->low -= by;
+        estimate->high += by;
+    }
 }
 
 } // namespace winkhold::measure

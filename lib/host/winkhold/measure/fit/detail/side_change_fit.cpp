@@ -35,7 +35,7 @@ struct Model {
         return with_oddity(duty() * cut + (1 - duty()) * whole);
     }
     bool surely_cut(const Flash& flash) const {
-        return flash.whole && flash.lit_us() < on_us - 5 * on_deviation_us;
+        return flash.has_length() && flash.lit_us() < on_us - 5 * on_deviation_us;
     }
     /// This rhythm's, not that of a lamp that is out.
     bool has(const Burst& burst) const {
@@ -59,13 +59,13 @@ public:
     explicit Weighing(const Model& model) : model_(model) {}
 
     void first_light(const Flash& flash) {
-        if (!flash.whole) return;
+        if (!flash.has_length()) return;
         add(SideChange::restart, model_.light(flash.lit_us(), false));
         add(SideChange::free_running, model_.light(flash.lit_us(), true));
         add(SideChange::whole_cycle, model_.light(flash.lit_us(), false));
     }
     void last_light(const Flash& flash) {
-        if (!flash.whole) return;
+        if (!flash.has_length()) return;
         add(SideChange::restart, model_.light(flash.lit_us(), true));
         add(SideChange::free_running, model_.light(flash.lit_us(), true));
         add(SideChange::whole_cycle, model_.light(flash.lit_us(), false));

@@ -1,6 +1,7 @@
 #include "winkhold/taps/capture/detail/csv_layout.hpp"
 
 #include "winkhold/taps/capture/detail/complaint.hpp"
+#include "winkhold/taps/capture/detail/csv_time.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -8,101 +9,80 @@
 namespace winkhold::taps::capture {
 namespace {
 
+using Kind = CsvColumn::Kind;
+
 // More than any recorder has channels, few enough to keep.
 constexpr std::size_t most_columns = 10'000;
 
-struct TimeUnit {
-    std::string_view name;
-    int exponent;
-};
-
-constexpr TimeUnit time_units[] = {{"time_us", 0}, {"time_ms", 3}, {"time_s", 6}};
-
-const TimeUnit* time_unit(std::string_view name) {
-    const auto* const unit = std::find_if(std::begin(time_units), std::end(time_units),
-                                          [name](const TimeUnit& other) { return other.name == name; });
-    return unit == std::end(time_units) ? nullptr : unit;
-}
-
-std::vector<std::string> names_of(const CsvRow& header) {
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < header.size(); ++i)
-        names.emplace_back(header[i]);
-    return names;
-}
-
-void refuse_same_names(std::vector<std::string> names) {
-    std::sort(names.begin(), names.end());
-    std::erase(names, "");
-    const auto twice = std::adjacent_find(names.begin(), names.end());
-    if (twice == names.end()) return;
-    throw Complaint{fmt::format("column {} is there twice; rename one of them", shown(*twice))};
-}
-
-[[noreturn]] void refuse_without_time(const std::vector<std::string>& names) {
-    const auto holds_tab = [](const std::string& name) { return name.find('\t') != name.npos; };
-    if (std::any_of(names.begin(), names.end(), holds_tab)) {
-        throw Complaint{"the columns are split by tabs; export with a comma or semicolon between columns"};
+// A unit in the row below counts for more than one in the preamble, one in the name for most.
+std::vector<CsvName> named_with_units(const std::vector<std::string>& names,
+                                      const std::vector<std::string>& units, const CsvPreamble& preamble) {
+    std::vector<CsvName> result;
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        CsvName name = take_apart(names[i]);
+        for (const auto* const row : {&units, &preamble.units}) {
+            if (name.unit.of != CsvUnit::Of::nothing || i >= row->size()) continue;
+            name.unit = read_unit((*row)[i]);
+            if (!(*row)[i].empty()) name.unit_text = (*row)[i];
+        }
+        result.push_back(name);
     }
-    throw Complaint{
-        fmt::format("no time column; the first line must name the columns, one of them time_us, time_ms or "
-                    "time_s; it names: {}",
-                    listed(names))};
+    return result;
 }
 
-std::size_t find_time(const std::vector<std::string>& names) {
-    const auto is_time = [](const std::string& name) { return time_unit(name) != nullptr; };
-    const auto found = std::find_if(names.begin(), names.end(), is_time);
-    if (found == names.end()) refuse_without_time(names);
-    refuse_same_names(names);
-    const auto other = std::find_if(found + 1, names.end(), is_time);
-    if (other == names.end()) return static_cast<std::size_t>(found - names.begin());
-    throw Complaint{fmt::format("both {} and {} are there; keep one time column", *found, *other)};
+// This project's own form names the unit of each column.
+bool is_of_our_own(const CsvLayout& layout) {
+    return std::any_of(layout.columns.begin(), layout.columns.end(), [](const CsvColumn& column) {
+        return column.kind == Kind::time &&
+               (column.name == "time_us" || column.name == "time_ms" || column.name == "time_s");
+    });
+}
+
+void place_columns(CsvLayout& layout, const std::vector<CsvName>& names, const RecordingOptions& options) {
+    Offer offer{"column", {}, {}};
+    for (const CsvColumn& column : layout.columns)
+        if (column.kind == Kind::ignored && !column.name.empty()) offer.names.push_back(column.name);
+    offer.find = [&](std::string_view name) -> std::optional<Place> {
+        const auto index = find_csv_column(layout.columns, names, name);
+        if (!index || layout.columns[*index].kind != Kind::ignored) return std::nullopt;
+        if (names[*index].unit.of == CsvUnit::Of::other || names[*index].unit.of == CsvUnit::Of::time)
+            throw Complaint{fmt::format("{} is in {}, and a tap is read from a level or from volts",
+                                        layout.columns[*index].label, shown(names[*index].unit_text))};
+        return Place{*index};
+    };
+    Placement placement = place_taps(options, offer);
+    layout.caveats = std::move(placement.left_out);
+    const bool is_own = is_of_our_own(layout);
+    for (const PlacedTap& placed : placement.taps) {
+        CsvColumn& column = layout.columns[placed.place.index];
+        const CsvUnit unit = names[placed.place.index].unit;
+        column.kind = unit.of == CsvUnit::Of::volts ? Kind::volts : is_own ? Kind::level : Kind::unsettled;
+        column.exponent = unit.exponent;
+        column.tap = placed.tap;
+        column.is_asked = placed.is_asked;
+    }
 }
 
 } // namespace
 
-char csv_separator(std::string_view text) {
-    bool in_quotes = false;
-    for (const char c : text) {
-        if (c == '"') in_quotes = !in_quotes;
-        if (!in_quotes && (c == ',' || c == ';')) return c;
-        if (!in_quotes && c == '\n') break;
-    }
-    return ',';
-}
-
-CsvLayout read_csv_layout(const CsvRow& header, char separator, const RecordingOptions& options) {
-    if (header.size() > most_columns)
+CsvLayout read_csv_layout(const std::vector<std::string>& names, const std::vector<std::string>& units,
+                          const CsvPreamble& preamble, char separator, const RecordingOptions& options) {
+    if (names.size() > most_columns)
         throw Complaint{
-            fmt::format("{} columns; keep those that are needed, {} at most", header.size(), most_columns)};
+            fmt::format("{} columns; keep those that are needed, {} at most", names.size(), most_columns)};
     if (options.decimal_comma && separator == ',') {
         throw Complaint{"commas stand between the columns, so they can't be decimal commas, too; export with "
                         "semicolons between columns, or leave --decimal-comma out"};
     }
-    const std::vector<std::string> names = names_of(header);
-    const std::size_t time = find_time(names);
     CsvLayout layout;
     layout.separator = separator;
     layout.decimal_mark = options.decimal_comma ? ',' : '.';
-    layout.time_exponent = time_unit(names[time])->exponent;
-    Offer offer{"column", {}, [&](std::string_view name) -> std::optional<Place> {
-                    const auto found = std::find(names.begin(), names.end(), name);
-                    const auto index = static_cast<std::size_t>(found - names.begin());
-                    if (found == names.end() || index == time || name.empty()) return std::nullopt;
-                    return Place{index};
-                }};
-    for (const std::string& name : names) {
-        layout.columns.push_back({.label = shown(name)});
-        if (name != names[time] && !name.empty()) offer.names.push_back(name);
-    }
-    layout.columns[time].kind = CsvColumn::Kind::time;
-    for (const PlacedTap& placed : place_taps(options, offer)) {
-        const bool in_volts = std::string_view(names[placed.place.index]).ends_with("_v");
-        CsvColumn& column = layout.columns[placed.place.index];
-        column.kind = in_volts ? CsvColumn::Kind::volts : CsvColumn::Kind::level;
-        column.tap = placed.tap;
-    }
+    layout.is_mark_sure = options.decimal_comma || separator == ',';
+    for (const std::string& name : names)
+        layout.columns.push_back({.name = name, .label = shown(name)});
+    const std::vector<CsvName> parts = named_with_units(names, units, preamble);
+    place_csv_time(layout, parts, units, preamble, options);
+    place_columns(layout, parts, options);
     return layout;
 }
 

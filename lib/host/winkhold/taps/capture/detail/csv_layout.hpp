@@ -1,35 +1,49 @@
 /// What the columns of a CSV file hold.
 #pragma once
 
-#include "winkhold/taps/capture/detail/csv_row.hpp"
+#include "winkhold/taps/capture/detail/csv_clock.hpp"
+#include "winkhold/taps/capture/detail/csv_units.hpp"
 #include "winkhold/taps/capture/detail/taps.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace winkhold::taps::capture {
 
 struct CsvColumn {
-    enum class Kind { ignored, time, level, volts };
+    /// `sample`: a count of samples, which the clock turns into a time. `unsettled`: a tap whose numbers tell
+    /// if it is a level or volts.
+    enum class Kind { ignored, time, sample, level, volts, unsettled };
 
     Kind kind{Kind::ignored};
-    Lines::Tap tap{};  ///< of a level or volts
+    Lines::Tap tap{};    ///< of a level or volts
+    int exponent{0};     ///< times count 10^exponent us, volts 10^exponent V
+    bool is_asked{true}; ///< a tap: what can't be read refuses the file
+    std::string name;
     std::string label; ///< the name as errors show it
+};
+
+/// What the lines ahead of the names say.
+struct CsvPreamble {
+    std::optional<SampleClock> clock;
+    std::vector<std::string> units; ///< of the columns in their order; may be empty
 };
 
 struct CsvLayout {
     std::vector<CsvColumn> columns;
-    int time_exponent{0};   ///< times count 10^time_exponent us
-    char separator{','};    ///< between fields
-    char decimal_mark{'.'}; ///< within numbers
+    char separator{','};              ///< between fields
+    char decimal_mark{'.'};           ///< within numbers
+    bool is_mark_sure{true};          ///< false: a comma may yet turn out to be the mark
+    std::optional<SampleClock> clock; ///< without a time column: of each row, or of its `sample`
+    TimeUs start_us{0};               ///< of sample 0
+    bool is_time_unit_sure{true};     ///< false: seconds, if its numbers look like it
+    std::vector<Caveat> caveats;
 };
 
-/// What stands between the names of the header line at the front of `text`: ';' if one comes ahead of any
-/// comma, else ','.
-char csv_separator(std::string_view text);
-
-/// Reads the header. Throws Complaint if it has not exactly one time column, a name twice, or not the taps
-/// wanted, and for decimal commas where commas separate the columns.
-CsvLayout read_csv_layout(const CsvRow& header, char separator, const RecordingOptions& options);
+/// The layout of columns called `names`. `units`, if any, is the row of units below them. Throws Complaint if
+/// there is no time, or not the taps asked for.
+CsvLayout read_csv_layout(const std::vector<std::string>& names, const std::vector<std::string>& units,
+                          const CsvPreamble& preamble, char separator, const RecordingOptions& options);
 
 } // namespace winkhold::taps::capture

@@ -12,11 +12,6 @@
 namespace winkhold::taps::capture {
 namespace {
 
-struct Signed {
-    Decimal number;
-    bool negative{false};
-};
-
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
@@ -76,8 +71,10 @@ bool is_exponent(std::string_view text) {
     return !text.empty() && std::all_of(text.begin(), text.end(), is_digit);
 }
 
-Signed parse_decimal(const std::string_view text, std::string_view what, char mark) {
-    Signed result;
+} // namespace
+
+SignedDecimal parse_decimal(const std::string_view text, std::string_view what, char mark) {
+    SignedDecimal result;
     std::string_view rest = text;
     if (!rest.empty() && (rest.front() == '-' || rest.front() == '+')) {
         result.negative = rest.front() == '-';
@@ -92,24 +89,19 @@ Signed parse_decimal(const std::string_view text, std::string_view what, char ma
     return result;
 }
 
-} // namespace
-
 TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark) {
     const auto [number, negative] = parse_decimal(text, what, mark);
-    if (negative && number.digits != 0) {
-        throw Complaint{
-            fmt::format("{} is {}, a negative time; let the recording start at 0", what, shown(text))};
-    }
     const TimeUs t_us = to_time_us(number, unit_exponent);
     if (t_us > latest_us) {
         throw Complaint{fmt::format("{} is {}, beyond the ten years a recording may last; is the unit right?",
                                     what, shown(text))};
     }
-    return t_us;
+    return negative ? -t_us : t_us;
 }
 
-double parse_volts(std::string_view text, std::string_view what, char mark) {
-    const auto [number, negative] = parse_decimal(text, what, mark);
+double parse_volts(std::string_view text, int unit_exponent, std::string_view what, char mark) {
+    auto [number, negative] = parse_decimal(text, what, mark);
+    number.exponent += unit_exponent;
     const double volts = to_double(number);
     if (!std::isfinite(volts)) {
         throw Complaint{fmt::format("{} is {}, which is out of range; write it in volts", what, shown(text))};

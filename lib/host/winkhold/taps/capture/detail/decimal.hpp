@@ -11,24 +11,35 @@
 
 namespace winkhold::taps::capture {
 
-/// A time from any decimal number (sign, point and exponent are optional) that counts 10^`unit_exponent` us,
-/// rounded to the nearest us; `mark` stands between its whole part and the fraction. Throws Complaint, in
-/// which `what` names the number, if it is none, negative or later than latest_us.
-TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark = '.');
-
-/// A voltage from any decimal number. Throws Complaint if it is none or not finite.
-double parse_volts(std::string_view text, std::string_view what, char mark = '.');
-
 /// digits * 10^exponent.
 struct Decimal {
     std::uint64_t digits{0};
     int exponent{0};
 };
 
+struct SignedDecimal {
+    Decimal number;
+    bool negative{false};
+};
+
+/// Any decimal number: sign, point and exponent are optional; `mark` stands between its whole part and the
+/// fraction. Throws Complaint, in which `what` names the number, if it is none.
+SignedDecimal parse_decimal(std::string_view text, std::string_view what, char mark = '.');
+
+/// A time that counts 10^`unit_exponent` us, rounded to the nearest us. Throws Complaint if it is no number
+/// or further from 0 than latest_us.
+TimeUs parse_time_us(std::string_view text, int unit_exponent, std::string_view what, char mark = '.');
+
+/// A voltage that counts 10^`unit_exponent` V. Throws Complaint if it is no number or not finite.
+double parse_volts(std::string_view text, int unit_exponent, std::string_view what, char mark = '.');
+
 /// Reads digits[.digits] (with `mark` as the point) at `at` and returns the byte behind, or nullptr if the
 /// number is written otherwise. The text must end in a byte that isn't a digit, with 8 readable bytes behind
 /// it.
 const char* scan_plain(const char* at, Decimal& number, char mark = '.');
+
+/// Takes the exponent of one or two digits at `at`, if there is one; nullptr if it is written otherwise.
+const char* scan_exponent(const char* at, Decimal& number);
 
 /// The number, counting 10^`unit_exponent` us, rounded to the nearest us; later than latest_us if out of
 /// range.
@@ -74,14 +85,17 @@ inline std::uint64_t others_in(std::uint64_t bytes) {
     return ((bytes + 0x7676767676767676) | bytes) & 0x8080808080808080;
 }
 
-/// The number that the first `count` of eight digits make, from 1 to 8.
-inline std::uint64_t joined(std::uint64_t bytes, int count) {
-    // Leading zeros take the place of what isn't a digit; then neighbours are joined: 8 x 1, 4 x 2, 2 x 4
-    // digits.
-    bytes <<= 64 - 8 * count;
+/// The number that eight digits make: neighbours are joined, 8 x 1, 4 x 2, 2 x 4 digits.
+inline std::uint64_t join_eight(std::uint64_t bytes) {
     bytes = (bytes * 10 + (bytes >> 8)) & 0x00FF00FF00FF00FF;
     bytes = (bytes * 100 + (bytes >> 16)) & 0x0000FFFF0000FFFF;
     return (bytes * 10'000 + (bytes >> 32)) & 0x00000000FFFFFFFF;
+}
+
+/// The number that the first `count` of eight digits make, from 1 to 8. Leading zeros take the place of what
+/// isn't a digit.
+inline std::uint64_t joined(std::uint64_t bytes, int count) {
+    return join_eight(bytes << (64 - 8 * count));
 }
 
 /// Appends the digits at `at` to `value`, eight at a time; returns the first byte that is none. Long
@@ -127,6 +141,17 @@ inline const char* scan_plain(const char* at, Decimal& number, char mark) {
         count += after - fraction;
     }
     return count >= 1 && count <= 19 ? after : nullptr;
+}
+
+inline const char* scan_exponent(const char* at, Decimal& number) {
+    if ((*at | 0x20) != 'e') return at;
+    const bool is_negative = at[1] == '-';
+    std::uint64_t exponent = 0;
+    const char* const digits = at + (is_negative || at[1] == '+' ? 2 : 1);
+    at = detail::append_digits(digits, exponent);
+    if (at == digits || at - digits > 2) return nullptr;
+    number.exponent += is_negative ? -static_cast<int>(exponent) : static_cast<int>(exponent);
+    return at;
 }
 
 inline TimeUs to_time_us(Decimal number, int unit_exponent) {

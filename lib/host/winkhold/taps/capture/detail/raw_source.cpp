@@ -62,7 +62,7 @@ RawSource::RawSource(std::string file, std::unique_ptr<InputFile> input, const R
     : file_(std::move(file)), input_(std::move(input)), rate_hz_(*options.sample_rate_hz),
       buffer_(std::make_unique_for_overwrite<std::uint8_t[]>(block)) {
     const TapRules rules(options);
-    for (const PlacedTap& placed : place_taps(options, offered_bits())) {
+    for (const PlacedTap& placed : place_taps(options, offered_bits()).taps) {
         const auto bit = static_cast<std::uint8_t>(1u << placed.place.index);
         mask_ |= bit;
         for (std::size_t byte = 0; byte < lines_of_.size(); ++byte)

@@ -39,7 +39,7 @@ std::optional<Number> whole_number(std::string_view text, Base... base) {
 RecorderSource::RecorderSource(std::string file, std::unique_ptr<TextInput> input,
                                const RecordingOptions& options)
     : file_(std::move(file)), input_(std::move(input)), at_(input_->begin()), rules_(options),
-      taps_(place_taps(options, offered_taps())) {
+      taps_(place_taps(options, offered_taps()).taps) {
     located(file_, line_, [this] { read_head(take_line()); });
 }
 

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -38,18 +39,42 @@ struct Place {
 struct PlacedTap {
     Lines::Tap tap;
     Place place;
+    bool is_asked{true}; ///< a side, or named by an option: else it is taken because it is there
 };
 
 /// What a kind of recording offers to choose taps from.
 struct Offer {
-    std::string_view place_noun; ///< "column" or "signal"
-    std::vector<std::string> names;
+    std::string_view place_noun;    ///< "column" or "signal"
+    std::vector<std::string> names; ///< of places that can hold a tap
+    /// Nothing if there is no such place; throws Complaint if it is there and can't be taken.
     std::function<std::optional<Place>(std::string_view name)> find;
 };
 
-/// Finds each tap: a side by the option's name, else a tap by its own name, else by its own name in volts.
-/// Throws Complaint if a side is found nowhere or both sides are read from one place.
-std::vector<PlacedTap> place_taps(const RecordingOptions& options, const Offer& offer);
+/// Where the taps are, and which are there and left out.
+struct Placement {
+    std::vector<PlacedTap> taps;
+    std::vector<Caveat> left_out;
+};
+
+/// Finds each tap: by the option's name, else by its own name, else by its own name in volts. Throws
+/// Complaint if one that is asked for is found nowhere or two are read from one place; others are left out.
+Placement place_taps(const RecordingOptions& options, const Offer& offer);
+
+/// What can't be read of taps that nobody asked for.
+class UnreadTaps {
+public:
+    void add(Lines::Tap tap, TimeUs t_us, const std::string& why);
+    /// `origin_us`: where the recording's time begins.
+    void add_caveats(std::vector<Caveat>& caveats, TimeUs origin_us = 0) const;
+
+private:
+    struct Unread {
+        std::int64_t count{0};
+        TimeUs first_us{0};
+        std::string why; // the first time
+    };
+    std::map<Lines::Tap, Unread> taps_;
+};
 
 /// What a level or a voltage says about a tap. A tap is low until something is said.
 class TapRules {
@@ -66,6 +91,10 @@ public:
         if (is_on(volts)) return with_level(lines, tap, true);
         return is_off(volts) ? with_level(lines, tap, false) : lines;
     }
+
+    /// Unit: V.
+    double on_above_v() const { return on_above_v_; }
+    bool is_inverted() const { return inverted_ != 0; }
 
     bool is_on(double volts) const { return volts > on_above_v_; }
     bool is_off(double volts) const { return volts < off_below_v_; }

@@ -21,7 +21,7 @@ public:
     /// the end of a line needs no other bound; `overscan` bytes behind end() may be read, too.
     const char* begin() const { return begin_; }
     const char* end() const { return end_; }
-    static constexpr std::size_t overscan = 8;
+    static constexpr std::size_t overscan = 24;
 
     /// Keeps the lines from `keep` on and reads more behind them; false at the end of the input. All pointers
     /// into the old block end here.

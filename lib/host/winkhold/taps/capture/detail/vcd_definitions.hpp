@@ -12,8 +12,9 @@ struct VcdDefinitions {
     VcdSignals signals;
 };
 
-/// Reads up to $enddefinitions. Sections of other kinds, such as $date, are passed over. Throws Complaint if
-/// a definition is not as IEEE 1364 has it or the file ends among them.
-VcdDefinitions read_vcd_definitions(VcdWords& words);
+/// Reads up to $enddefinitions. `time_unit` (as in "us") takes the place of the time scale. Sections of other
+/// kinds, such as $date, are passed over. Throws Complaint if a definition is not as IEEE 1364 has it or the
+/// file ends among them.
+VcdDefinitions read_vcd_definitions(VcdWords& words, const std::optional<std::string>& time_unit);
 
 } // namespace winkhold::taps::capture

@@ -1,7 +1,5 @@
 #include "winkhold/taps/capture/detail/vcd_plain_changes.hpp"
 
-#include "winkhold/taps/capture/detail/decimal.hpp"
-
 namespace winkhold::taps::capture {
 namespace {
 
@@ -18,9 +16,8 @@ VcdPlainChanges::VcdPlainChanges(const VcdDefinitions& definitions, const std::v
         const char text = static_cast<char>(code);
         const std::size_t signal = definitions.signals.index_of({&text, 1});
         if (signal == VcdSignals::undeclared) continue;
-        const auto [is_real, width] = definitions.signals[signal];
         Change& change = changes_[code];
-        change.is_plain = !is_real && width == 1;
+        change.is_plain = definitions.signals[signal] == VcdSignal{};
         for (const PlacedTap& placed : taps) {
             if (placed.place.index != signal) continue;
             change.other_taps &= static_cast<std::uint8_t>(~placed.tap);
@@ -32,14 +29,11 @@ VcdPlainChanges::VcdPlainChanges(const VcdDefinitions& definitions, const std::v
 }
 
 VcdPlainChanges::Progress VcdPlainChanges::read(const char* at, const char* end, VcdMoment& moment,
-                                                std::span<Edge> edges) const {
+                                                std::span<Edge> edges) {
     VcdMoment now = moment;
     Progress progress;
     while (at != end && progress.edges < edges.size()) {
-        if (*at == '\n') {
-            ++progress.lines;
-            ++at;
-        } else if (*at == '0' || *at == '1') {
+        if (*at == '0' || *at == '1') {
             const Change& change = changes_[static_cast<unsigned char>(at[1])];
             if (!change.is_plain || !ends_word(at[2])) break;
             now.lines = Lines((now.lines.bits() & change.other_taps) | change.levels[*at & 1]);
@@ -52,11 +46,12 @@ VcdPlainChanges::Progress VcdPlainChanges::read(const char* at, const char* end,
             progress.edges += edge.lines != now.reported ? 1 : 0;
             now.reported = edge.lines;
             at = after;
-        } else if (*at == '\r' || *at == ' ') {
-            ++at;
-        } else {
+        } else if (!ends_word(*at)) {
             break;
         }
+        // behind a word, or white space itself
+        progress.lines += *at == '\n' ? 1 : 0;
+        ++at;
     }
     moment = now;
     progress.at = at;
@@ -64,15 +59,14 @@ VcdPlainChanges::Progress VcdPlainChanges::read(const char* at, const char* end,
 }
 
 // Returns the first byte behind the time stamp, or nullptr, and `moment` unchanged, if it isn't plain.
-inline const char* VcdPlainChanges::read_ticks(const char* at, VcdMoment& moment) const {
-    Decimal number;
-    const char* const after = scan_plain(at, number);
-    if (after == nullptr || number.exponent != 0 || !ends_word(*after)) return nullptr;
-    const TimeUs t_us = timescale_.to_us(number.digits);
-    if (number.digits < moment.ticks || t_us > latest_us) return nullptr;
-    moment.ticks = number.digits;
+inline const char* VcdPlainChanges::read_ticks(const char* at, VcdMoment& moment) {
+    const auto [behind, ticks, exponent] = number_.read(at, '.');
+    if (behind == nullptr || exponent != 0 || !ends_word(*behind)) return nullptr;
+    const TimeUs t_us = timescale_.to_us(ticks);
+    if (ticks < moment.ticks || t_us > latest_us) return nullptr;
+    moment.ticks = ticks;
     moment.t_us = t_us;
-    return after;
+    return behind;
 }
 
 } // namespace winkhold::taps::capture

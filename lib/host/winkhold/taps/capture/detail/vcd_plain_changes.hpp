@@ -2,6 +2,7 @@
 #pragma once
 
 #include "winkhold/taps/capture/detail/vcd_definitions.hpp"
+#include "winkhold/taps/capture/detail/written_number.hpp"
 
 #include <array>
 #include <cstdint>
@@ -32,7 +33,7 @@ public:
 
     /// Reads words from `at` on, until `end`, until `edges` is full, or up to the first word of any other
     /// form or a time stamp that is wrong. An edge is complete, and put out, when the next moment begins.
-    Progress read(const char* at, const char* end, VcdMoment& moment, std::span<Edge> edges) const;
+    Progress read(const char* at, const char* end, VcdMoment& moment, std::span<Edge> edges);
 
 private:
     // What a bit says about the taps, by the code of its signal.
@@ -42,9 +43,10 @@ private:
         std::array<std::uint8_t, 2> levels{};
     };
 
-    const char* read_ticks(const char* at, VcdMoment& moment) const;
+    const char* read_ticks(const char* at, VcdMoment& moment);
 
     VcdTimescale timescale_;
+    WrittenNumber number_; // of a time stamp
     std::array<Change, 256> changes_{};
 };
 

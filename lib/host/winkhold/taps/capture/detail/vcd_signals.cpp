@@ -27,6 +27,7 @@ std::string_view take_brackets(std::string_view& name) {
 }
 
 bool is_called(std::string_view full_name, std::string_view name) {
+    if (name.empty()) return false;
     if (!full_name.ends_with(name)) return false;
     return full_name.size() == name.size() || full_name[full_name.size() - name.size() - 1] == '.';
 }
@@ -47,10 +48,7 @@ void VcdSignals::declare(std::string_view code, VcdSignal signal, std::string_vi
         else
             long_codes_.emplace(code, index);
     }
-    const VcdSignal& known = signals_[index];
-    if (known.is_real != signal.is_real || known.width != signal.width) {
-        throw Complaint{fmt::format("code {} is declared twice, with different types", shown(code))};
-    }
+    if (signals_[index] != signal) signals_[index].kind = VcdSignal::Kind::unclear;
     const auto range = take_range(name);
     variables_.push_back({std::string(name), range, index});
 }
@@ -84,7 +82,10 @@ std::optional<Place> VcdSignals::find(std::string_view name) const {
         const auto place = place_in(variable, name);
         if (place) matches.push_back({*place, variable.name, name.starts_with(variable.name)});
     }
-    if (matches.empty()) return std::nullopt;
+    if (matches.empty()) {
+        refuse_what_is_no_tap(name);
+        return std::nullopt;
+    }
     const auto first_full =
         std::find_if(matches.begin(), matches.end(), [](const Match& m) { return m.is_full_name; });
     const Match meant = first_full == matches.end() ? matches.front() : *first_full;
@@ -94,18 +95,46 @@ std::optional<Place> VcdSignals::find(std::string_view name) const {
     std::vector<std::string> candidates;
     for (const Match& match : matches)
         candidates.push_back(match.name);
-    throw Complaint{fmt::format("{} may be any of: {}; give the name in full with --left or --right",
-                                shown(name), listed(candidates))};
+    const auto is_first = [&](const std::string& other) { return other == candidates.front(); };
+    if (std::all_of(candidates.begin(), candidates.end(), is_first))
+        throw Complaint{fmt::format("{} signals are called {}; rename one of them", candidates.size(),
+                                    shown(candidates.front()))};
+    throw Complaint{
+        fmt::format("{} may be any of: {}; give the name in full", shown(name), listed(candidates))};
+}
+
+void VcdSignals::refuse_what_is_no_tap(std::string_view name) const {
+    for (const Variable& variable : variables_) {
+        if (!is_called(variable.name, name)) continue;
+        const VcdSignal& signal = signals_[variable.signal];
+        if (signal.kind == VcdSignal::Kind::text)
+            throw Complaint{fmt::format("{} is a text, and a tap is a bit or a voltage", shown(name))};
+        if (signal.kind == VcdSignal::Kind::unclear)
+            throw Complaint{fmt::format("the code of {} is declared twice, with different types; is the file "
+                                        "damaged?",
+                                        shown(name))};
+        throw Complaint{fmt::format("{} has {} bits, {}; name one of them, as in {}[{}]", shown(name),
+                                    signal.width, written(variable), name,
+                                    variable.range ? variable.range->right : 0)};
+    }
+}
+
+std::string VcdSignals::written(const Variable& variable) const {
+    const VcdSignal& signal = signals_[variable.signal];
+    if (!signal.is_vector()) return variable.name;
+    const Range range = variable.range.value_or(Range{static_cast<int>(signal.width) - 1, 0});
+    return fmt::format("{}[{}:{}]", variable.name, range.left, range.right);
 }
 
 std::optional<Place> VcdSignals::place_in(const Variable& variable, std::string_view name) const {
     const VcdSignal& signal = signals_[variable.signal];
+    const bool is_bits = signal.kind == VcdSignal::Kind::bits;
     if (is_called(variable.name, name)) {
-        if (!signal.is_real && signal.width != 1) return std::nullopt;
-        return Place{variable.signal};
+        const bool is_one = signal.kind == VcdSignal::Kind::real || (is_bits && signal.width == 1);
+        return is_one ? std::optional(Place{variable.signal}) : std::nullopt;
     }
     const auto number = parse_int(take_brackets(name));
-    if (!number || signal.is_real || !is_called(variable.name, name)) return std::nullopt;
+    if (!number || !is_bits || !is_called(variable.name, name)) return std::nullopt;
     const auto bit = bit_of(variable, *number);
     return bit ? std::optional(Place{variable.signal, *bit}) : std::nullopt;
 }
@@ -122,11 +151,10 @@ std::optional<unsigned> VcdSignals::bit_of(const Variable& variable, int number)
 std::vector<std::string> VcdSignals::names() const {
     std::vector<std::string> names;
     for (const Variable& variable : variables_) {
-        const VcdSignal& signal = signals_[variable.signal];
-        const bool is_vector = !signal.is_real && signal.width > 1;
-        const Range range = variable.range.value_or(Range{static_cast<int>(signal.width) - 1, 0});
-        names.push_back(is_vector ? fmt::format("{}[{}:{}]", variable.name, range.left, range.right)
-                                  : variable.name);
+        const VcdSignal::Kind kind = signals_[variable.signal].kind;
+        const bool can_be_tap = kind == VcdSignal::Kind::bits || kind == VcdSignal::Kind::real;
+        if (can_be_tap && !variable.name.empty() && !variable.name.ends_with('.'))
+            names.push_back(written(variable));
     }
     return names;
 }

@@ -15,8 +15,14 @@ namespace winkhold::taps::capture {
 
 /// What the value changes of one identifier code are about.
 struct VcdSignal {
-    bool is_real{false};
-    unsigned width{1}; ///< bits, if not real
+    /// `unclear`: its code is declared as two different things.
+    enum class Kind { bits, real, text, unclear };
+
+    Kind kind{Kind::bits};
+    unsigned width{1}; ///< bits
+
+    bool is_vector() const { return kind == Kind::bits && width > 1; }
+    friend bool operator==(const VcdSignal&, const VcdSignal&) = default;
 };
 
 /// Signals by identifier code, and by the names that variables give them.
@@ -27,7 +33,7 @@ public:
     VcdSignals() { short_codes_.fill(undeclared); }
 
     /// Adds a variable. `name` leads with its scopes; it may end in a range, as in "top.bus[7:0]". Throws
-    /// Complaint if the code has been declared as something else, and when the names get too many to keep.
+    /// Complaint when the names get too many to keep.
     void declare(std::string_view code, VcdSignal signal, std::string_view name);
 
     /// The index of the signal with this code, or `undeclared`.
@@ -36,10 +42,10 @@ public:
     const VcdSignal& operator[](std::size_t index) const { return signals_[index]; }
 
     /// The one-bit or real signal of this name, or the bit of a vector, as in "bus[2]". Scopes may be left
-    /// out as long as one signal is meant; else throws Complaint.
+    /// out as long as one signal is meant; else throws Complaint, and if it can't be a tap.
     std::optional<Place> find(std::string_view name) const;
 
-    /// All names, as declared.
+    /// Those that can be taps, as declared.
     std::vector<std::string> names() const;
 
 private:
@@ -57,6 +63,8 @@ private:
     };
 
     static std::optional<Range> take_range(std::string_view& name);
+    std::string written(const Variable& variable) const;
+    void refuse_what_is_no_tap(std::string_view name) const;
     std::optional<Place> place_in(const Variable& variable, std::string_view name) const;
     std::optional<unsigned> bit_of(const Variable& variable, int number) const;
 

@@ -8,17 +8,25 @@
 #include <limits>
 
 namespace winkhold::taps::capture {
+namespace {
+
+// Of IEEE 1164: 0 and 1, the same weakly driven (L, H), and what is neither.
+constexpr std::string_view nine_states = "01xXzZuUwWlLhH-";
+
+} // namespace
 
 VcdSource::VcdSource(std::string file, std::unique_ptr<TextInput> input, const RecordingOptions& options)
-    : file_(std::move(file)), words_(std::move(input)), rules_(options) {
+    : file_(std::move(file)), words_(std::move(input)), rules_(options), on_volts_(options.on_volts) {
     located(file_, words_.line(), [&] { read_definitions(options); });
 }
 
 void VcdSource::read_definitions(const RecordingOptions& options) {
-    definitions_ = read_vcd_definitions(words_);
+    definitions_ = read_vcd_definitions(words_, options.time_unit);
     const VcdSignals& signals = definitions_->signals;
-    taps_ = place_taps(
+    Placement placement = place_taps(
         options, {"signal", signals.names(), [&](std::string_view name) { return signals.find(name); }});
+    taps_ = std::move(placement.taps);
+    left_out_ = std::move(placement.left_out);
     plain_changes_.emplace(*definitions_, taps_, rules_);
 }
 
@@ -35,8 +43,10 @@ bool VcdSource::find_edges() {
 // Reads the plain changes at hand, and the word of any other form behind them.
 void VcdSource::read_words() {
     if (has_edge_) {
+        const std::uint64_t ticks = moment_.ticks;
         const auto progress = plain_changes_->read(words_.at(), words_.end(), moment_, edges_);
         words_.pass(progress.at, progress.lines);
+        if (moment_.ticks != ticks) section_.clear();
         found_ = progress.edges;
         if (found_ > 0 || !words_.find_word()) return;
     }
@@ -87,11 +97,12 @@ void VcdSource::start_moment(std::string_view word) {
     moment_.ticks = ticks;
     moment_.t_us = t_us;
     has_time_ = true;
+    section_.clear(); // some generators leave it open
 }
 
 void VcdSource::read_command(std::string_view word) {
     if (word == "$end") return section_.clear();
-    if (word == "$comment") return words_.skip_to_end("$comment");
+    if (word == "$comment" || word == "$vcdclose") return words_.skip_to_end(std::string(word));
     if (word != "$dumpvars" && word != "$dumpall" && word != "$dumpon" && word != "$dumpoff") {
         throw Complaint{
             fmt::format("{} has no place behind $enddefinitions; is the file damaged?", shown(word))};
@@ -100,25 +111,27 @@ void VcdSource::read_command(std::string_view word) {
 }
 
 void VcdSource::read_change(std::string_view word) {
-    switch (word.front()) {
-    case '0':
-    case '1':
-    case 'x':
-    case 'X':
-    case 'z':
-    case 'Z':
-        return change_bits(signal_of(word.substr(1)), word.substr(0, 1));
-    case 'b':
-    case 'B':
-        value_ = word.substr(1);
-        return change_bits(signal_of(words_.expect("a value")), value_);
-    case 'r':
-    case 'R':
-        value_ = word.substr(1);
-        return change_real(signal_of(words_.expect("a value")), value_);
-    default:
+    const char kind = word.front();
+    if (nine_states.find(kind) != nine_states.npos)
+        return change(signal_of(word.substr(1)), word.substr(0, 1), false);
+    if (kind == 's' || kind == 'S') return pass_text();
+    if (std::string_view("bBrR").find(kind) == std::string_view::npos)
         throw Complaint{fmt::format("{} is no value change; is the file damaged?", shown(word))};
-    }
+    value_ = word.substr(1);
+    change(signal_of(words_.expect("a value")), value_, kind == 'r' || kind == 'R');
+}
+
+// A text may have blanks in it: the code of a text signal ends it, at the latest at the end of the line.
+void VcdSource::pass_text() {
+    const VcdSignals& signals = definitions_->signals;
+    const long long line = words_.line();
+    std::size_t signal = VcdSignals::undeclared;
+    do
+        signal = signals.index_of(words_.expect("a value"));
+    while (words_.line() == line &&
+           (signal == VcdSignals::undeclared || signals[signal].kind != VcdSignal::Kind::text));
+    if (signal == VcdSignals::undeclared || words_.line() != line)
+        throw Complaint{"a text without the code of its signal; is the recording cut off?"};
 }
 
 std::size_t VcdSource::signal_of(std::string_view code) const {
@@ -131,42 +144,61 @@ std::size_t VcdSource::signal_of(std::string_view code) const {
     return signal;
 }
 
-void VcdSource::change_bits(std::size_t signal, std::string_view bits) {
-    const VcdSignal& declared = definitions_->signals[signal];
-    const bool is_value = !bits.empty() && bits.find_first_not_of("01xXzZ") == bits.npos;
-    if (!is_value || declared.is_real || bits.size() > declared.width) {
-        throw Complaint{
-            fmt::format("{} is no value for a {}", shown(bits),
-                        declared.is_real ? "real signal" : fmt::format("signal of {} bits", declared.width))};
-    }
+// Of signals that are no taps anything goes.
+void VcdSource::change(std::size_t signal, std::string_view value, bool is_real) {
     for (const PlacedTap& placed : taps_) {
         if (placed.place.index != signal) continue;
-        // Short values go on to the left with 0, or with the x or z they start with.
-        const char extension = bits.front() == '1' ? '0' : bits.front();
-        const bool is_written = placed.place.bit < bits.size();
-        const char bit = is_written ? bits[bits.size() - 1 - placed.place.bit] : extension;
-        if (bit == '0' || bit == '1')
-            moment_.lines = rules_.with_level(moment_.lines, placed.tap, bit == '1');
-        else if (unknown_count_++ == 0)
-            first_unknown_us_ = moment_.t_us;
+        try {
+            change_tap(placed, value, is_real);
+        } catch (const Complaint& complaint) {
+            if (placed.is_asked) throw;
+            unread_.add(placed.tap, moment_.t_us, complaint.what);
+        }
     }
+}
+
+void VcdSource::change_tap(const PlacedTap& placed, std::string_view value, bool is_real) {
+    const VcdSignal& declared = definitions_->signals[placed.place.index];
+    const bool is_bits = declared.kind == VcdSignal::Kind::bits;
+    if (is_real && is_bits)
+        throw Complaint{fmt::format("the real number {} for a signal of bits", shown(value))};
+    if (is_real) {
+        const double volts = parse_volts(value, 0, "a real value");
+        if (on_volts_) on_volts_(moment_.t_us, placed.tap, volts);
+        moment_.lines = rules_.with_volts(moment_.lines, placed.tap, volts);
+        return;
+    }
+    const bool is_value = !value.empty() && value.find_first_not_of(nine_states) == value.npos;
+    if (!is_value || !is_bits || value.size() > declared.width) {
+        throw Complaint{
+            fmt::format("{} is no value for a {}", shown(value),
+                        is_bits ? fmt::format("signal of {} bits", declared.width) : "real signal")};
+    }
+    change_bit(placed, value);
+}
+
+void VcdSource::change_bit(const PlacedTap& placed, std::string_view bits) {
+    // Short values go on to the left with 0, or with the state they start with if it is not 1.
+    const char extension = bits.front() == '1' ? '0' : bits.front();
+    const bool is_written = placed.place.bit < bits.size();
+    const char bit = is_written ? bits[bits.size() - 1 - placed.place.bit] : extension;
+    if (std::string_view("0lL").find(bit) != std::string_view::npos)
+        moment_.lines = rules_.with_level(moment_.lines, placed.tap, false);
+    else if (std::string_view("1hH").find(bit) != std::string_view::npos)
+        moment_.lines = rules_.with_level(moment_.lines, placed.tap, true);
+    else if (unknown_count_++ == 0)
+        first_unknown_us_ = moment_.t_us;
 }
 
 std::vector<Caveat> VcdSource::caveats() const {
-    if (unknown_count_ == 0) return {};
-    return {{"level-not-known", unknown_count_, first_unknown_us_,
-             "a tap is x or z, not known or not driven; until it is 0 or 1 again it is taken to stay as it "
-             "was (dark at first)"}};
-}
-
-void VcdSource::change_real(std::size_t signal, std::string_view number) {
-    if (!definitions_->signals[signal].is_real) {
-        throw Complaint{fmt::format("the real number {} for a signal of bits", shown(number))};
-    }
-    for (const PlacedTap& placed : taps_) {
-        if (placed.place.index == signal)
-            moment_.lines = rules_.with_volts(moment_.lines, placed.tap, parse_volts(number, "a real value"));
-    }
+    std::vector<Caveat> caveats = left_out_;
+    if (unknown_count_ > 0)
+        caveats.push_back(
+            {"level-not-known", unknown_count_, first_unknown_us_,
+             "a tap is x or z, not known or not driven; until it is 0 or 1 again it is taken to "
+             "stay as it was (dark at first)"});
+    unread_.add_caveats(caveats);
+    return caveats;
 }
 
 } // namespace winkhold::taps::capture

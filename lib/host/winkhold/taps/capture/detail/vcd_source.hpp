@@ -32,17 +32,21 @@ private:
     void start_moment(std::string_view word);
     void read_command(std::string_view word);
     void read_change(std::string_view word);
-    void change_bits(std::size_t signal, std::string_view bits);
-    void change_real(std::size_t signal, std::string_view number);
+    void change(std::size_t signal, std::string_view value, bool is_real);
+    void change_tap(const PlacedTap& placed, std::string_view value, bool is_real);
+    void change_bit(const PlacedTap& placed, std::string_view bits);
+    void pass_text();
     std::size_t signal_of(std::string_view code) const;
 
     std::string file_;
     VcdWords words_;
     TapRules rules_;
+    std::function<void(TimeUs, Lines::Tap, double)> on_volts_;
 
     // Known behind the definitions.
     std::optional<VcdDefinitions> definitions_;
     std::vector<PlacedTap> taps_;
+    std::vector<Caveat> left_out_;
     std::optional<VcdPlainChanges> plain_changes_;
 
     VcdMoment moment_;
@@ -52,6 +56,7 @@ private:
     std::string value_;             // while its code is read
     std::int64_t unknown_count_{0}; // values of x or z on a tap
     TimeUs first_unknown_us_{0};
+    UnreadTaps unread_;
 
     // Edges found ahead of those delivered.
     std::array<Edge, 1024> edges_;

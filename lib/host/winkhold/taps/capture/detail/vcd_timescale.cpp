@@ -32,11 +32,14 @@ VcdTimescale::VcdTimescale(std::string_view text) {
     const Prefix* const unit = find(units_of_us, text.substr(digits));
     if (number == nullptr || unit == nullptr) {
         throw Complaint{fmt::format(
-            "the timescale is {}; it must be 1, 10 or 100 and one of s, ms, us, ns, ps or fs", shown(text))};
+            "the timescale is {}; it must be 1, 10 or 100, no fraction, and one of s, ms, us, ns, ps or fs; "
+            "correct it, or say what its times count with --time-unit",
+            shown(text))};
     }
     const int exponent = number->exponent + unit->exponent;
     auto& factor = exponent >= 0 ? us_per_tick_ : ticks_per_us_;
     factor = detail::powers_of_ten[static_cast<std::size_t>(std::abs(exponent))];
+    most_units_ = latest_us / us_per_tick_;
 }
 
 } // namespace winkhold::taps::capture

@@ -34,7 +34,7 @@ WavSource::WavSource(std::string file, std::unique_ptr<InputFile> input, const R
     : file_(std::move(file)), wav_(std::move(input)), sign_(options.active_high ? 1.0f : -1.0f),
       change_(options.sound_change) {
     const auto window = static_cast<std::size_t>(wav_.rate_hz() * sound_window_us / 1'000'000);
-    for (const PlacedTap& placed : place_taps(options, offered_channels(wav_.channels()))) {
+    for (const PlacedTap& placed : place_taps(options, offered_channels(wav_.channels())).taps) {
         taps_.push_back({placed.tap, placed.place.index,
                          SoundLine(std::max<std::size_t>(1, window), static_cast<float>(change_))});
     }

@@ -1,5 +1,6 @@
 #include "winkhold/taps/decode/detail/caveats.hpp"
 
+#include "winkhold/base/text/detail/json.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
 #include <fmt/ostream.h>
@@ -21,8 +22,9 @@ void write_caveats_text(std::ostream& out, const std::vector<Caveat>& caveats) {
 void write_caveats_json(std::ostream& out, const std::vector<Caveat>& caveats) {
     const char* between = ",\n\"caveats\":[";
     for (const Caveat& caveat : caveats) {
-        fmt::print(out, "{}\n{{\"caveat\":\"{}\",\"count\":{},\"first_us\":{},\"text\":\"{}\"}}", between,
-                   caveat.name, caveat.count, caveat.first_us, caveat.text);
+        // a text may hold names of the file's
+        fmt::print(out, "{}\n{{\"caveat\":\"{}\",\"count\":{},\"first_us\":{},\"text\":{}}}", between,
+                   caveat.name, caveat.count, caveat.first_us, json_line(caveat.text));
         between = ",";
     }
     if (!caveats.empty()) fmt::print(out, "]");

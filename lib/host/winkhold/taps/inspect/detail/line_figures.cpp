@@ -2,6 +2,7 @@
 
 #include "winkhold/base/statistics/summary.hpp"
 #include "winkhold/taps/inspect/detail/line_trend.hpp"
+#include "winkhold/taps/inspect/detail/mend.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -16,9 +17,12 @@ double middle_us(const LightFinder& finder) {
     return sum_us;
 }
 
-/// Cycles as long as each other. Generous, for a PWM that is recorded in coarse steps.
-bool is_regular(const RunLengths& cycles) {
-    return cycles.quantile_us(0.9) <= 2.5 * cycles.quantile_us(0.1);
+/// Rises as far apart as each other, whatever is lit between them: four in five within 5 % of the usual
+/// distance, or within a step of the recording's clock. At either end of a light, and where a dimmer is at
+/// its brightest, a rise is early or missing.
+bool is_regular(const RunLengths& cycles, TimeUs tick_us) {
+    const double usual_us = cycles.quantile_us(0.5);
+    return cycles.share_near(usual_us, std::max(0.05 * usual_us, static_cast<double>(tick_us))) >= 0.8;
 }
 
 LineKind kind_of(const LineView& view, bool chopped) {
@@ -66,6 +70,18 @@ void measure_bounce(LineView& view) {
     view.fall = falls.bounce();
 }
 
+/// A few may be flashes that the rider cut short as they began, or a contact that broke once.
+void measure_noise(LineView& view, const BusyStretch& noise, Recorded recorded) {
+    const std::int64_t count = view.pulses + view.breaks;
+    if (view.dark_chopped || count < 3 || 20 * count <= std::ssize(view.lights)) return;
+    const TimeUs length_us = std::max<TimeUs>(1, recorded.end_us - recorded.start_us);
+    view.noise = Noise{
+        .per_min = static_cast<double>(count) * 60e6 / static_cast<double>(length_us),
+        .busiest_from_us = recorded.start_us + noise.begin_us(),
+        .busiest_to_us = std::min(recorded.end_us, recorded.start_us + noise.begin_us() + noise.length_us()),
+        .in_busiest = noise.most()};
+}
+
 /// No trend, if the rhythm changes at once: with a lamp out, or flashes in groups.
 bool one_rhythm(std::vector<TimeUs> periods_us) {
     const Lengths lengths = lengths_of(std::move(periods_us));
@@ -97,31 +113,51 @@ void measure_rhythm(LineView& view, TimeUs start_us) {
 
 } // namespace
 
-bool is_chopped(const LightFinder& finder) {
-    const RunLengths& cycles = finder.chopping.cycles;
-    return cycles.count() >= 4 && cycles.sum_us() > 0.5 * middle_us(finder);
+bool is_chopped(const LightFinder& finder, TimeUs tick_us) {
+    const Chopping& chopping = finder.chopping;
+    if (chopping.cycles.count() == 0) return false;
+    if (chopping.cycles.sum_us() > 0.5 * middle_us(finder)) return true;
+    return 2 * chopping.lights >= std::ssize(finder.lights) && is_regular(chopping.cycles, tick_us);
 }
 
-std::optional<Pwm> pwm_of(const LightFinder& finder) {
+std::optional<Pwm> pwm_of(const LightFinder& finder, TimeUs tick_us) {
     const Chopping& chopping = finder.chopping;
-    if (!is_regular(chopping.cycles)) return std::nullopt;
-    return Pwm{.hz = 1e6 / chopping.cycles.quantile_us(0.5),
+    if (!is_regular(chopping.cycles, tick_us)) return std::nullopt;
+    const double cycle_us = chopping.cycles.quantile_us(0.5);
+    const auto high_percent = [&](double low_us) { return 100 * std::max(0.0, 1 - low_us / cycle_us); };
+    return Pwm{.hz = 1e6 / cycle_us,
                .duty_percent = 100 * chopping.high_us / chopping.cycles.sum_us(),
+               .dimmest_percent = high_percent(chopping.lows.quantile_us(0.95)),
+               .brightest_percent = high_percent(chopping.lows.quantile_us(0.05)),
                .longest_low_us = chopping.low_most_us};
 }
 
-void fill_figures(LineView& view, LightFinder& finder, TimeUs start_us) {
-    const bool chopped = is_chopped(finder);
-    if (chopped) view.pwm = pwm_of(finder);
-    view.lights = std::move(finder.lights);
+void fill_figures(LineView& view, LightFinder& finder, Recorded recorded) {
+    const bool chopped = is_chopped(finder, recorded.tick_us);
+    if (chopped) view.pwm = pwm_of(finder, recorded.tick_us);
     if (chopped) // the falls near the end are no bounce
-        for (SeenLight& light : view.lights)
+        for (SeenLight& light : finder.lights)
             light.off_us = light.last_high_us;
-    view.pulses = finder.pulses;
-    view.longest_pulse_us = finder.longest_pulse_us;
+    Mended mended;
+    if (view.dark_chopped) // all pulses are, and stand anywhere
+        mended.lights = std::move(finder.lights);
+    else
+        mended = mend(std::move(finder.lights), chopped);
+    view.lights = std::move(mended.lights);
+    view.short_lights = std::move(mended.pulses);
+    view.pulses = finder.pulses + std::ssize(view.short_lights);
+    view.longest_pulse_us = view.longest_glitch_us = finder.longest_pulse_us;
+    for (const SeenLight& pulse : view.short_lights) {
+        view.longest_pulse_us = std::max(view.longest_pulse_us, pulse.lit_us());
+        finder.noise.add(pulse.on_us - recorded.start_us);
+    }
+    if (!chopped) view.breaks = finder.breaks + std::ssize(mended.breaks_us);
+    for (const TimeUs at_us : mended.breaks_us)
+        finder.noise.add(at_us - recorded.start_us);
+    measure_noise(view, finder.noise, recorded);
     view.kind = kind_of(view, chopped);
     if (!chopped) measure_bounce(view);
-    measure_rhythm(view, start_us);
+    measure_rhythm(view, recorded.start_us);
 }
 
 FlashRate flash_rate_of(const std::vector<TimeUs>& periods_us) {

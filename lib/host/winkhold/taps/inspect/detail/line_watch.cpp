@@ -9,11 +9,11 @@ namespace {
 
 constexpr TimeUs a_rest_us = 1'500'000; // longer than any dark phase: 933 ms at 45/min, 30 % (derived)
 
-bool chopped_from_end_to_end(const LightFinder& finder) {
+bool chopped_from_end_to_end(const LightFinder& finder, TimeUs tick_us) {
     return std::any_of(
                finder.lights.begin(), finder.lights.end(),
                [](const SeenLight& light) { return light.lit_us() > core::built_in::longest_on_us; }) &&
-           is_chopped(finder);
+           is_chopped(finder, tick_us);
 }
 
 bool looks_like_flashes(const LightFinder& finder) {
@@ -32,12 +32,13 @@ void LineWatch::level(TimeUs t_us, bool high) {
     } else {
         start_us_ = t_us;
     }
-    const bool at_start = t_us == start_us_;
+    const bool is_first = !started_;
+    const bool at_start = t_us - start_us_ < unrest_us; // a chopped light may begin with a pause
     started_ = true;
     high_ = high;
     since_us_ = t_us;
     for (const bool lit_level : {false, true}) {
-        if (at_start && high != lit_level) continue;
+        if (is_first && high != lit_level) continue;
         Finders& finders = finders_[lit_level];
         finders.bridged.change(t_us, high == lit_level, at_start);
         finders.steady.change(t_us, high == lit_level, at_start);
@@ -63,7 +64,7 @@ Polarity LineWatch::polarity() const {
     return flashes_low && total_us_[1] > 3 * total_us_[0] ? Polarity::low_is_lit : Polarity::high_is_lit;
 }
 
-LineView LineWatch::finish(TimeUs end_us) {
+LineView LineWatch::finish(TimeUs end_us, TimeUs tick_us) {
     LineView view;
     if (!started_) return view;
     total_us_[high_] += end_us - since_us_;
@@ -75,7 +76,8 @@ LineView LineWatch::finish(TimeUs end_us) {
     view.polarity = polarity();
     const bool lit_level = view.polarity != Polarity::low_is_lit;
     Finders& finders = finders_[lit_level];
-    view.dark_chopped = chopped_from_end_to_end(finders.bridged) && looks_like_flashes(finders.steady);
+    view.dark_chopped =
+        chopped_from_end_to_end(finders.bridged, tick_us) && looks_like_flashes(finders.steady);
     view.changes = changes_;
     view.rests_high = longest_us_[1] > longest_us_[0];
     view.highs_below = below_[1];
@@ -83,8 +85,8 @@ LineView LineWatch::finish(TimeUs end_us) {
     const TimeUs length_us = end_us - start_us_;
     if (length_us > 0)
         view.lit_percent = 100 * static_cast<double>(total_us_[lit_level]) / static_cast<double>(length_us);
-    if (view.dark_chopped) view.pwm = pwm_of(finders.bridged);
-    fill_figures(view, view.dark_chopped ? finders.steady : finders.bridged, start_us_);
+    if (view.dark_chopped) view.pwm = pwm_of(finders.bridged, tick_us);
+    fill_figures(view, view.dark_chopped ? finders.steady : finders.bridged, {start_us_, end_us, tick_us});
     return view;
 }
 

@@ -8,7 +8,7 @@ namespace winkhold::taps {
 class LineWatch {
 public:
     void level(TimeUs t_us, bool high);
-    LineView finish(TimeUs end_us);
+    LineView finish(TimeUs end_us, TimeUs tick_us);
 
 private:
     /// Lights of one polarity: chopped lights bridged; or, for a line whose dark is chopped, long highs only.

@@ -22,7 +22,7 @@ Suggestion settle_for(const Inspection& seen) {
         // a few may be flashes that the rider cut short as they began
         const auto flashes = static_cast<std::int64_t>(line.lights.size());
         if (20 * line.pulses > flashes || (line.pulses > 2 && 50 * line.pulses > flashes))
-            false_us = std::max(false_us, line.longest_pulse_us);
+            false_us = std::max(false_us, line.longest_glitch_us);
     }
     const TimeUs usual_us = core::Settings{}.settle_us;
     // a quarter for the bounce that was not recorded, half a millisecond for the input

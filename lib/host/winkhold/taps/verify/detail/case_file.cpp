@@ -33,11 +33,16 @@ void read_recording(TomlFields& fields, const fs::path& folder, VerifyCase& read
     if (fs::path(file).has_parent_path() || file.empty() || file == "-")
         fields.refuse("file", *fields.node("file"), "name a file in the case's own folder");
     read.recording = (folder / file).string();
-    const auto name = [&](const char* side, std::optional<std::string>& column) {
-        if (fields.has(side)) fields.text(side, column.emplace());
+    const auto name = [&](const char* key, std::optional<std::string>& value) {
+        if (fields.has(key)) fields.text(key, value.emplace());
     };
     name("left", read.options.left);
     name("right", read.options.right);
+    name("brake", read.options.brake);
+    name("tail", read.options.tail);
+    name("supply", read.options.supply);
+    name("time", read.options.time);
+    name("time_unit", read.options.time_unit);
     read.options.active_high = fields.choice("active", {"high", "low"}) != 1;
     fields.number("on_above", 0, 60, read.options.on_above_v);
     fields.number("off_below", 0, 60, read.options.off_below_v);

@@ -1,4 +1,4 @@
-#include "winkhold/taps/capture/detail/csv_row.hpp"
+#include "winkhold/taps/capture/detail/csv_field.hpp"
 
 #include "winkhold/taps/capture/detail/bytes.hpp"
 #include "winkhold/taps/capture/detail/complaint.hpp"
@@ -7,16 +7,6 @@
 
 namespace winkhold::taps::capture {
 namespace {
-
-bool is_gap(char c) {
-    return c == ' ' || c == '\t';
-}
-
-const char* skip_gap(const char* at) {
-    while (is_gap(*at))
-        ++at;
-    return at;
-}
 
 [[noreturn]] void refuse_byte(char c) {
     if (c == '"')
@@ -29,9 +19,13 @@ const char* skip_gap(const char* at) {
 
 } // namespace
 
-std::string_view CsvRow::operator[](std::size_t field) const {
-    const std::size_t begin = field == 0 ? 0 : ends_[field - 1];
-    std::string_view text(text_.data() + begin, ends_[field] - begin);
+const char* CsvFields::skip_gap(const char* at) const {
+    while (is_gap(*at))
+        ++at;
+    return at;
+}
+
+std::string_view CsvFields::trimmed(std::string_view text) const {
     while (!text.empty() && is_gap(text.front()))
         text.remove_prefix(1);
     while (!text.empty() && is_gap(text.back()))
@@ -39,44 +33,35 @@ std::string_view CsvRow::operator[](std::size_t field) const {
     return text;
 }
 
-const char* CsvRow::split(const char* at, const char* end) {
-    text_.clear();
-    ends_.clear();
-    for (;;) {
-        at = skip_gap(at);
-        at = *at == '"' ? append_quoted(at + 1, end) : append_plain(at);
+const char* CsvFields::take(const char* at, const char* end, std::string_view& text) {
+    at = skip_gap(at);
+    if (*at == '"') {
+        at = take_quoted(at + 1, end);
         if (at == nullptr) return nullptr;
-        ends_.push_back(text_.size());
-        if (*at == separator_) {
+        text = trimmed(unquoted_);
+    } else {
+        const char* const begin = at;
+        while (is_text(*at) && *at != separator_ && *at != '"')
             ++at;
-            continue;
-        }
-        if (*at == '\r' && at[1] == '\n') ++at;
-        if (*at == '\n') return at + 1;
-        refuse_byte(*at);
+        text = trimmed({begin, static_cast<std::size_t>(at - begin)});
     }
+    if (*at != separator_ && behind_line_end(at) == nullptr) refuse_byte(*at);
+    return at;
 }
 
-const char* CsvRow::append_quoted(const char* at, const char* end) {
+const char* CsvFields::take_quoted(const char* at, const char* end) {
+    unquoted_.clear();
     for (;; ++at) {
         const char* const quote = std::find(at, end, '"');
         const auto is_rubbish = [](char c) { return !is_text(c) && c != '\r' && c != '\n'; };
         const char* const rubbish = std::find_if(at, quote, is_rubbish);
         if (rubbish != quote) refuse_byte(*rubbish);
         if (quote == end) return nullptr;
-        text_.append(at, quote);
+        unquoted_.append(at, quote);
         at = quote + 1;
         if (*at != '"') return skip_gap(at);
-        text_ += '"';
+        unquoted_ += '"';
     }
-}
-
-const char* CsvRow::append_plain(const char* at) {
-    const char* const begin = at;
-    while (is_text(*at) && *at != separator_ && *at != '"')
-        ++at;
-    text_.append(begin, at);
-    return at;
 }
 
 } // namespace winkhold::taps::capture
