@@ -100,8 +100,8 @@ TEST(Noise, AQuickStrobeIsNone) {
     EXPECT_FALSE(line.noise);
 }
 
-// NHTSA letters on SAE J945 (read): by the cycles' rates this vector is 136.8/min, by the mean period 120. With 200
-// groups 400 cycles of 360 ms and 199 of 780: (400 * 166.67 + 199 * 76.92) / 599 = 136.85.
+// NHTSA letters on SAE J945 (read): by the cycles' rates this vector is 136.8/min, by the mean period 120.
+// With 200 groups 400 cycles of 360 ms and 199 of 780: (400 * 166.67 + 199 * 76.92) / 599 = 136.85.
 TEST(Verdict, SpeaksOfOneAverageOfRates) {
     const Inspection seen =
         inspected(flashing(1'000'000, {{160'000, 200'000}, {160'000, 200'000}, {160'000, 620'000}}, 200), {},

@@ -22,8 +22,8 @@ struct Mended {
 /// twice. Lights that the recording cuts stay.
 ///
 /// `mended` are then all lights that have been joined, that have a pulse next to them, or whose edges take
-/// more than twice as long to settle as four in five of the line do, and 3 ms on top; of `chopped` lights only the
-/// joined ones and those next to a pulse, since their pauses look like breaks and bounce.
+/// more than twice as long to settle as four in five of the line do, and 3 ms on top; of `chopped` lights
+/// only the joined ones and those next to a pulse, since their pauses look like breaks and bounce.
 Mended mend(std::vector<SeenLight> lights, bool chopped);
 
 } // namespace winkhold::taps
