@@ -15,6 +15,12 @@ TEST(LateSteps, OverTwoDeadlinesThatLieFartherApartThanTheStagesCanTell) {
     EXPECT_EQ(decoder.step({12'000'000}, core::Lines{}), core::Indication::off);
 }
 
+TEST(MomentGaps, AnAlarmThatIsNotSetIsNeverDueAndADeadlineIsReachedForHalfTheClock) {
+    EXPECT_FALSE(core::Alarm{}.due({1}));
+    EXPECT_TRUE(core::reached(core::Micros{0x7fffffff}, core::Micros{0}));
+    EXPECT_FALSE(core::reached(core::Micros{0x80000000}, core::Micros{0}));
+}
+
 TEST(SettleGaps, APauseWithinThePwmGapIsTimedFromItsOwnBeginning) {
     core::Settings s;
     s.settle_us = 30'000;

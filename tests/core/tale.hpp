@@ -148,6 +148,37 @@ private:
 
 class Tales : public ::testing::TestWithParam<Tale> {};
 
+// Settings that tales are told of.
+inline core::Settings uncut() {
+    core::Settings s;
+    s.cut_short = false;
+    return s;
+}
+inline core::Settings independent() {
+    core::Settings s;
+    s.handover_us = 0;
+    return s;
+}
+inline core::Settings plain(std::uint32_t hold_ms) {
+    core::Settings s = independent();
+    s.rule = core::HoldRule::fixed;
+    s.hold_us = hold_ms * 1'000;
+    s.cut_short = false;
+    return s;
+}
+inline core::Settings with_prior(std::uint32_t gap_ms) {
+    core::Settings s;
+    s.gap_prior_us = gap_ms * 1'000;
+    return s;
+}
+
+inline std::string name_of(const ::testing::TestParamInfo<Tale>& info) {
+    std::string name = info.param.rule();
+    for (char& c : name)
+        if (!std::isalnum(static_cast<unsigned char>(c))) c = '_';
+    return name;
+}
+
 inline void expect_tale(const Tale& tale) {
     for (const std::uint32_t scan_us : {0u, 333u, 1'000u, 5'000u})
         for (const bool mirrored : {false, true})

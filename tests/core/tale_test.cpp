@@ -4,29 +4,6 @@
 namespace winkhold::testing::tales {
 namespace {
 
-core::Settings uncut() {
-    core::Settings s;
-    s.cut_short = false;
-    return s;
-}
-core::Settings independent() {
-    core::Settings s;
-    s.handover_us = 0;
-    return s;
-}
-core::Settings plain(std::uint32_t hold_ms) {
-    core::Settings s = independent();
-    s.rule = core::HoldRule::fixed;
-    s.hold_us = hold_ms * 1'000;
-    s.cut_short = false;
-    return s;
-}
-core::Settings with_prior(std::uint32_t gap_ms) {
-    core::Settings s;
-    s.gap_prior_us = gap_ms * 1'000;
-    return s;
-}
-
 const Tale tales[] = {
     // A first light is shown once it has settled; silence is bridged by the hold.
     Tale("the first light counts at once").lit(left, 300).turns(nothing, left, 5),
@@ -123,7 +100,7 @@ const Tale tales[] = {
         .trusted()
         .dark(2'000)
         .lit(left, 150)
-        .dark(250)
+        .dark(300)
         .shows(left)
         .lit(left, 150)
         .dark(250)
@@ -378,13 +355,6 @@ const Tale tales[] = {
 
 TEST_P(Tales, HoldAtEveryCadenceAcrossTheWrapAndMirrored) {
     expect_tale(GetParam());
-}
-
-std::string name_of(const ::testing::TestParamInfo<Tale>& info) {
-    std::string name = info.param.rule();
-    for (char& c : name)
-        if (!std::isalnum(static_cast<unsigned char>(c))) c = '_';
-    return name;
 }
 
 INSTANTIATE_TEST_SUITE_P(Rules, Tales, ::testing::ValuesIn(tales), name_of);

@@ -41,7 +41,7 @@ for ((job = 0; job < jobs; ++job)); do
 done
 
 # One unit for all that is told in stories: most faults are caught there. The long walk comes last.
-for test in settings watch watch_gaps stage_gaps story tale lamp_story board; do
+for test in settings watch watch_gaps stage_gaps story tale tale_gaps lamp_story board; do
   echo "#include \"core/${test}_test.cpp\""
 done >"$work/stories.cpp"
 cp "$root/tests/core/state_space_test.cpp" "$work/states.cpp"

@@ -13,8 +13,7 @@ void Sides::at(const Happening& what, TimeUs t_us) {
     rise(what.rises, t_us);
     do
         silence(t_us);
-    while (std::min(lines_[0].deadline_us(), lines_[1].deadline_us()) <=
-           t_us); // a flash that went on may be overdue at once
+    while (std::min(lines_[0].deadline_us(), lines_[1].deadline_us()) <= t_us); // one may lead to the next
 }
 
 TimeUs Sides::hold_us(Side side) const {
@@ -116,8 +115,7 @@ bool Sides::resumes(Side side, TimeUs t_us) {
         become_flash(side);
     } else if (line.gap() && line.asked && t_us - line.last_high_us < blink_us) {
         line.flash->on = true;
-        line.flash->cut = false;
-        line.lit_from_us = t_us;
+        if (std::exchange(line.flash->cut, false)) line.lit_from_us = t_us;
     } else {
         return false;
     }
@@ -206,9 +204,17 @@ void Sides::become_flash(Side side) {
     line.odd_gap = 0;
 }
 
+/// No flash is longer than a line can be lit before it is stuck: another begins, of which nothing is known.
+void Sides::goes_on(Line& line) {
+    if (line.lit_from_us - line.flash->from_us <= longest_on_us) return;
+    line.flash->from_us = line.lit_from_us;
+    line.beat = false;
+}
+
 /// After a gap that was none of the rhythm: its contact has been open.
 void Sides::carry_on(Line& line, const Glint& glint, bool was_cut, bool excused) {
     const TimeUs gap = (glint.from_us - line.last_high_us + 63) / 64;
+    goes_on(line);
     if (excused) {
         line.beat = false;
     } else if (gap * 64 < blink_us) {

@@ -54,6 +54,7 @@ private:
         hand_over(side);
     }
     void become_flash(Side side);
+    static void goes_on(Line& line);
     void carry_on(Line& line, const Glint& glint, bool was_cut, bool excused);
     void join(Line& line, TimeUs from_us);
     void silence(TimeUs t_us);

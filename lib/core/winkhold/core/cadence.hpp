@@ -18,6 +18,14 @@ enum class Phase : uint8_t {
     stuck,  ///< lit for longer than any flash
 };
 
+/// What time alone has ended.
+enum class Ended : uint8_t {
+    nothing,
+    blink, ///< for which a glint has stood
+    glint, ///< which was no flash
+    gap,   ///< which is longer than any
+};
+
 /// A glint where a flash is due counts from its rise: its side is shown. Any other glint counts once it has
 /// stood for a blink. Which it is, Intent says. What a flash teaches is learned once it has stood for a
 /// blink.
@@ -62,7 +70,9 @@ public:
                c.since_us(last_high_) <= static_cast<Span>(rhythm.expected_gap_us(c) + c.cut_margin_us);
     }
     /// The present or last flash began on a beat, and no dip of the supply has shortened it.
-    constexpr bool on_beat() const { return whole_ && !excused_ && (in_gap_ || phase_ != Phase::dimmed); }
+    WINKHOLD_OUTLINED constexpr bool on_beat() const {
+        return whole_ && !excused_ && (in_gap_ || phase_ != Phase::dimmed);
+    }
     /// The end of the last flash.
     constexpr Moment last_high() const { return last_high_; }
     /// From the rise of the last flash to that of the present glint, which came out of a gap.
@@ -81,13 +91,13 @@ public:
     // Rises.
 
     /// The light is back after less than a blink: it has never been away. True if that is so.
-    constexpr bool resume(Rhythm& rhythm, const Context& c) {
+    WINKHOLD_OUTLINED constexpr bool resume(Rhythm& rhythm, const Context& c) {
         if (phase_ == Phase::dimmed && counts_) {
             prove(rhythm);
         } else if (phase_ == Phase::gap && asked_ && c.since_us(last_high_) < built_in::blink_us) {
             phase_ = Phase::lit;
+            if (cut_ != Cut::no) glint_ = c.now;
             cut_ = Cut::no;
-            glint_ = c.now;
         } else {
             return false;
         }
@@ -182,24 +192,25 @@ public:
 
     // Time.
 
-    /// Lets a deadline that `now` has reached take effect. True if a glint has stood for a blink.
-    constexpr bool expire(const Rhythm& rhythm, const Context& c) {
-        if (!core::due(timer(), c.now)) return false;
+    /// Lets a deadline that `now` has reached take effect.
+    constexpr Ended expire(const Rhythm& rhythm, const Context& c) {
+        if (!core::due(timer(), c.now)) return Ended::nothing;
         switch (phase_) {
         case Phase::glint:
-            return true;
+            return Ended::blink;
         case Phase::dimmed:
             end_glint(rhythm, c);
-            return false;
+            return Ended::glint;
         case Phase::lit:
             phase_ = Phase::stuck;
-            return false;
+            return Ended::nothing;
         default:
-            if (cut_is_next())
+            if (cut_is_next()) {
                 cut_ = Cut::known;
-            else
-                phase_ = Phase::silent;
-            return false;
+                return Ended::nothing;
+            }
+            phase_ = Phase::silent;
+            return Ended::gap;
         }
     }
     WINKHOLD_OUTLINED constexpr Timer timer() const {
@@ -263,6 +274,12 @@ private:
     /// After no gap of this rhythm: the flash goes on, its contact has been open. But two such gaps alike are
     /// a new rhythm (a lamp out doubles the rate).
     constexpr void carry_on(uint16_t gap, bool was_cut, bool excused, Rhythm& rhythm) {
+        // no rise may become older than the clock can tell
+        const bool is_endless = elapsed_us(glint_, rose_) > built_in::longest_on_us;
+        if (is_endless) {
+            rose_ = glint_;
+            whole_ = false;
+        }
         if (excused) {
             whole_ = false;
             return;

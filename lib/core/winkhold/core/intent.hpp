@@ -79,7 +79,7 @@ private:
             if (c.handover_us == 0)
                 at(side).count();
             else if (at(other(side)).rose_within(c.handover_us, c))
-                meet(side, c);
+                begin_hazard(side, c);
             else if (expected.has(side) || chopped.has(side))
                 appear(side, !chopped.has(side), c);
         }
@@ -102,16 +102,10 @@ private:
 
     /// Both sides have risen within the window; but if the other one has gone again, it may have been a
     /// flick.
-    constexpr void meet(Side side, const Context& c) {
-        const bool flick = at(other(side)).is_flick();
-        begin_hazard(side, c);
-        if (flick) old_.add(other(side));
-    }
-
-    /// Both sides have risen within the window.
     constexpr void begin_hazard(Side side, const Context& c) {
         Cadence& line = at(side);
         Cadence& rival = at(other(side));
+        old_ = rival.is_flick() ? Sides(other(side)) : Sides();
         if (!hazard_ && (line.newcomer() || rival.newcomer())) {
             line.begins_request();
             rival.begins_request();
@@ -120,8 +114,13 @@ private:
         rival.count();
         pair_.together(rival.rose_within(PairWatch::at_once_us, c));
         hazard_ = true;
-        old_ = Sides();
         alone_.armed = false;
+    }
+
+    /// The other side takes over, or a hazard goes on as a turn.
+    WINKHOLD_OUTLINED constexpr void go_on_without(Side side) {
+        hazard_ = false;
+        at(side).hand_over();
     }
 
     /// The present glint of `side` is shown from now on.
@@ -164,10 +163,8 @@ private:
         old_ = Sides();
         alone_.armed = false;
         if (hazard_ && what.fell != Sides::both() && line.phase() == Phase::gap &&
-            !line.rose_within(c.handover_us, c) && rival.dark_beside(line, c)) {
-            hazard_ = false; // a whole flash without the other
-            rival.hand_over();
-        }
+            !line.rose_within(c.handover_us, c) && rival.dark_beside(line, c))
+            go_on_without(other(side));
     }
 
     /// Taps start low, so the first time the supply goes up: one that never does is not connected.
@@ -186,10 +183,7 @@ private:
         if (key_off) supply_gone_.armed = false;
         for (const Side side : both_sides) {
             const bool replaced = alone && old_.has(side) && !at(side).on();
-            if (replaced && at(other(side)).flashing(c)) {
-                hazard_ = false;
-                at(side).hand_over();
-            }
+            if (replaced && at(other(side)).flashing(c)) go_on_without(side);
         }
         const bool swap = right_first(c);
         const bool hazard = hazard_;
@@ -205,16 +199,11 @@ private:
 
     WINKHOLD_OUTLINED constexpr void expire(Side side, bool hazard, const Context& c) {
         Cadence& line = at(side);
-        const Phase before = line.phase();
-        if (!line.expire(rhythm_, c)) {
-            const bool silent =
-                before == Phase::gap && line.phase() == Phase::silent && at(other(side)).outlasts_silence(c);
-            const bool flick = before == Phase::dimmed && line.phase() != before && old_.has(side) &&
-                               !alone_.armed && at(other(side)).flashing(c);
-            if (hazard && (silent || flick)) {
-                hazard_ = false;
-                line.hand_over();
-            }
+        const Ended ended = line.expire(rhythm_, c);
+        if (ended != Ended::blink) {
+            const Cadence& rival = at(other(side));
+            const bool flick = ended == Ended::glint && old_.has(side) && !alone_.armed && rival.flashing(c);
+            if (hazard && (flick || (ended == Ended::gap && rival.outlasts_silence(c)))) go_on_without(side);
             return;
         }
         if (!line.burning()) { // where none was due: no hazard runs any more
