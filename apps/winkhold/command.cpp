@@ -1,8 +1,9 @@
 #include "command.hpp"
 
+#include "winkhold/base/joined.hpp"
+
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::app {
 
@@ -72,7 +73,7 @@ Option& Command::texts(std::string name, std::string placeholder, std::vector<st
 Option& Command::word(std::string name, std::vector<std::string_view> words, std::string& value,
                       std::string help) {
     return add({.name = std::move(name),
-                .value = fmt::format("{}", fmt::join(words, "|")),
+                .value = host::joined(words, "|"),
                 .help = std::move(help),
                 .target = &value,
                 .initial = value,

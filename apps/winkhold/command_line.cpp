@@ -1,5 +1,6 @@
 #include "command_line.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/nearest.hpp"
 
 #include "names_now.hpp"
@@ -9,7 +10,6 @@
 #include <charconv>
 #include <cmath>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <limits>
 
 namespace winkhold::app {
@@ -77,7 +77,7 @@ private:
         const std::vector<std::string_view>& words = option.words;
         if (!words.empty() && std::find(words.begin(), words.end(), text) == words.end())
             return fmt::format("{} \"{}\": write {} or {}{}", option.name, text,
-                               fmt::join(words.begin(), words.end() - 1, ", "), words.back(),
+                               host::joined(std::span(words).first(words.size() - 1), ", "), words.back(),
                                host::did_you_mean(text, words));
         value = text;
         return "";

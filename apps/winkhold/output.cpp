@@ -1,10 +1,10 @@
 #include "output.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/joined.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <iostream>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -75,7 +75,7 @@ void check_ending(std::string_view option, const std::string& out,
     if (std::none_of(endings.begin(), endings.end(),
                      [&](std::string_view end) { return out.ends_with(end); }))
         throw host::InputError(fmt::format("{} {}: the name must end in {}, which says the format", option,
-                                           out, fmt::join(endings, " or ")));
+                                           out, host::joined(endings, " or ")));
 }
 
 } // namespace winkhold::app

@@ -1,12 +1,12 @@
 #include "winkhold/base/settings_text.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/nearest.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::base {
 namespace {
@@ -18,7 +18,7 @@ std::size_t one_of(std::span<const std::string_view> words, std::string_view tex
     const auto found = std::find(words.begin(), words.end(), text);
     if (found == words.end())
         throw InputError(fmt::format("{} \"{}\": write {} or {}{}", what, text,
-                                     fmt::join(words.first(words.size() - 1), ", "), words.back(),
+                                     joined(words.first(words.size() - 1), ", "), words.back(),
                                      did_you_mean(text, words)));
     return static_cast<std::size_t>(found - words.begin());
 }

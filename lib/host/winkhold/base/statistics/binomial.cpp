@@ -1,14 +1,13 @@
 #include "winkhold/base/statistics/binomial.hpp"
 
-#include <boost/math/distributions/binomial.hpp>
+#include "winkhold/base/statistics/detail/quantiles.hpp"
+
 #include <cmath>
 
 namespace winkhold::base {
 
 double upper95(std::int64_t count, std::int64_t tries) {
-    if (tries <= 0 || count >= tries) return 1;
-    return boost::math::binomial_distribution<>::find_upper_bound_on_p(static_cast<double>(tries),
-                                                                       static_cast<double>(count), 0.05);
+    return tries <= 0 ? 1 : binomial_upper(count, tries, 0.05);
 }
 
 std::int64_t most_hits(double target, std::int64_t tries) {

@@ -1,6 +1,7 @@
 #include "winkhold/base/vehicle/vehicle.hpp"
 
 #include "winkhold/base/detail/crc.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/nearest.hpp"
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
@@ -10,7 +11,6 @@
 #include <charconv>
 #include <filesystem>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::base {
 namespace {
@@ -33,7 +33,7 @@ void refuse_unknown(const std::string& path, const toml::table& root) {
             refuse(": belongs into a section like [flasher]");
         if (std::find(sections.begin(), sections.end(), key.str()) == sections.end())
             refuse(fmt::format(": unknown section{}; known: {}", did_you_mean(key.str(), sections),
-                               fmt::join(sections, ", ")));
+                               joined(sections, ", ")));
     }
 }
 

@@ -1,6 +1,7 @@
 #include "winkhold/bike/checklist/checklist.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/bike/checklist/detail/points.hpp"
 #include "winkhold/bike/electrics/detail/supply_sections.hpp"
@@ -9,7 +10,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {

@@ -15,7 +15,7 @@ Json number(const std::optional<double>& value) {
 }
 
 Json range_json(const Range& range) {
-    return {number(range.least), number(range.most)};
+    return Json::list_of({number(range.least), number(range.most)});
 }
 
 Json check_json(const Check& c) {

@@ -1,10 +1,10 @@
 #include "winkhold/bike/lamps/lamps.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -15,7 +15,7 @@ constexpr std::size_t most_groups = 255;
 int needed(TomlFields& fields, std::string_view name, std::initializer_list<std::string_view> names) {
     const int chosen = fields.choice(name, names);
     if (chosen < 0)
-        fields.refuse(name, fields.table(), fmt::format("missing; write one of: {}", fmt::join(names, ", ")));
+        fields.refuse(name, fields.table(), fmt::format("missing; write one of: {}", joined(names, ", ")));
     return chosen;
 }
 

@@ -15,7 +15,7 @@
 #include "winkhold/bike/lamps/detail/lamp_picture.hpp"
 #include "winkhold/taps/decode/detail/caveats.hpp"
 
-#include <fmt/ostream.h>
+#include <fmt/format.h>
 
 namespace winkhold::bike {
 namespace {
@@ -75,22 +75,22 @@ void write_json(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
     });
     player.on_fill([&](const LampFill& fill) {
         tally.fill(fill);
-        fmt::print(fills.stream(),
-                   "{}\n{{\"group\":{},\"t_us\":{},\"end_us\":{},\"full_us\":{},\"reached\":{},"
-                   "\"may_be_cut\":{}}}",
-                   between_fills, fill.group, fill.start_us, fill.end_us,
-                   fill.full() ? fmt::format("{}", fill.full_us) : "null", fill.reached, fill.may_be_cut);
+        print_to(fills.stream(),
+                 "{}\n{{\"group\":{},\"t_us\":{},\"end_us\":{},\"full_us\":{},\"reached\":{},"
+                 "\"may_be_cut\":{}}}",
+                 between_fills, fill.group, fill.start_us, fill.end_us,
+                 fill.full() ? fmt::format("{}", fill.full_us) : "null", fill.reached, fill.may_be_cut);
         between_fills = ",";
     });
     run(player, source, tally);
     text.add("],\n\"fills\":[");
     text.flush();
     fills.write_to(out);
-    fmt::print(out, "],\n\"stop_delay_us\":{},\n\"end_us\":{}",
-               tally.longest_stop_us() < 0 ? "null" : fmt::format("{}", tally.longest_stop_us()),
-               source.end_us());
+    print_to(out, "],\n\"stop_delay_us\":{},\n\"end_us\":{}",
+             tally.longest_stop_us() < 0 ? "null" : fmt::format("{}", tally.longest_stop_us()),
+             source.end_us());
     write_caveats_json(out, source.caveats());
-    fmt::print(out, "}}\n");
+    print_to(out, "}}\n");
 }
 
 void write_csv(std::ostream& out, EdgeSource& source, LampPlayer& player, FillTally& tally,

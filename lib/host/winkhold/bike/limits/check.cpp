@@ -1,10 +1,10 @@
 #include "winkhold/bike/limits/check.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/decoder_section.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -25,7 +25,7 @@ Known known(const LimitBook& book, const LimitsQuestion& question) {
     for (const std::string& condition : question.stated)
         if (!conditions.contains(condition))
             throw InputError(fmt::format("--if {}: no limit asks for that; known: {}", condition,
-                                         fmt::join(conditions, ", ")));
+                                         joined(conditions, ", ")));
     Known vehicle;
     std::string place = question.place, kind = question.kind;
     if (question.vehicle) {

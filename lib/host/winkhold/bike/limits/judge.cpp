@@ -1,11 +1,11 @@
 #include "winkhold/bike/limits/judge.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/bike/limits/detail/readings.hpp"
 #include "winkhold/bike/limits/detail/steady_runs.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <set>
 
 namespace winkhold::bike {
@@ -66,8 +66,7 @@ void rule_on(Finding& finding, const Readings& readings) {
             room = its;
         }
     if (worst == nullptr) {
-        finding.why = readings.unknown.empty() ? readings.why_none
-                                               : fmt::format("{}", fmt::join(readings.unknown, "; "));
+        finding.why = readings.unknown.empty() ? readings.why_none : joined(readings.unknown, "; ");
         return;
     }
     finding.value = room.value;
@@ -80,7 +79,7 @@ void rule_on(Finding& finding, const Readings& readings) {
     finding.ruling = room.margin < 0 ? Ruling::broken : Ruling::kept;
     if (finding.ruling == Ruling::broken || readings.unknown.empty()) return;
     finding.ruling = Ruling::not_judged;
-    finding.why = fmt::format("what is known keeps it, but {}", fmt::join(readings.unknown, "; "));
+    finding.why = fmt::format("what is known keeps it, but {}", joined(readings.unknown, "; "));
 }
 
 Finding find(const Limit& limit, const std::set<std::string>& stated, std::span<const Observed> observed,

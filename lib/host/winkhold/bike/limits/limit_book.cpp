@@ -1,5 +1,6 @@
 #include "winkhold/bike/limits/limit_book.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 #include "winkhold/base/vehicle/detail/toml_fields.hpp"
 #include "winkhold/bike/limits/detail/limit_file.hpp"
@@ -7,7 +8,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -27,9 +27,8 @@ void add(Places& places, const std::string& path, const toml::table& root) {
 void collect(const Places& places, const Jurisdiction& place, std::vector<const Jurisdiction*>& found,
              std::vector<std::string> way = {}) {
     if (std::find(way.begin(), way.end(), place.name) != way.end())
-        throw InputError(
-            at_line(place.file, 0,
-                    fmt::format("[place] also: {} name each other in a circle", fmt::join(way, ", "))));
+        throw InputError(at_line(
+            place.file, 0, fmt::format("[place] also: {} name each other in a circle", joined(way, ", "))));
     way.push_back(place.name);
     if (std::find(found.begin(), found.end(), &place) == found.end()) found.push_back(&place);
     for (const std::string& other : place.also) {
@@ -65,7 +64,7 @@ void refuse_unknown_kinds(const Places& places) {
                     throw InputError(
                         at_line(place.file, 0,
                                 fmt::format("[limit] kinds: {} names \"{}\", which is none of place {} ({})",
-                                            limit.id, kind, name, fmt::join(kinds, ", "))));
+                                            limit.id, kind, name, joined(kinds, ", "))));
     }
 }
 
@@ -73,8 +72,8 @@ std::string list_of(const Places& places) {
     std::vector<std::string> lines;
     for (const auto& [name, place] : places)
         if (const auto kinds = kinds_of(places, place); !kinds.empty())
-            lines.push_back(fmt::format("{} ({})", name, fmt::join(kinds, ", ")));
-    return fmt::format("{}", fmt::join(lines, "; "));
+            lines.push_back(fmt::format("{} ({})", name, joined(kinds, ", ")));
+    return joined(lines, "; ");
 }
 
 } // namespace

@@ -1,11 +1,11 @@
 #include "winkhold/bike/wiring/wires.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -63,7 +63,7 @@ public:
         if (kind == all_kinds.end())
             fields_.refuse(
                 name, *column->at,
-                fmt::format("\"{}\": begin with what it is: {}", text, fmt::join(kind_names(), ", ")));
+                fmt::format("\"{}\": begin with what it is: {}", text, joined(kind_names(), ", ")));
         end.kind = *kind;
         if (rest != std::string::npos) end.name = text.substr(rest);
         const bool needs_name = end.kind == Kind::tap || end.kind == Kind::pin || end.kind == Kind::lamps ||
@@ -73,7 +73,7 @@ public:
         if (end.kind == Kind::tap &&
             std::find(tap_lines.begin(), tap_lines.end(), end.name) == tap_lines.end())
             fields_.refuse(name, *column->at,
-                           fmt::format("\"{}\": a tap is one of: {}", text, fmt::join(tap_lines, ", ")));
+                           fmt::format("\"{}\": a tap is one of: {}", text, joined(tap_lines, ", ")));
         return end;
     }
 

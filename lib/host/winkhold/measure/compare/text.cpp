@@ -1,5 +1,6 @@
 // The comparison for people, and as Markdown.
 #include "winkhold/base/detail/numbers.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/table.hpp"
@@ -8,7 +9,6 @@
 
 #include <algorithm>
 #include <array>
-#include <fmt/ranges.h>
 
 namespace winkhold::measure {
 namespace {
@@ -112,7 +112,7 @@ std::string missed_targets(const Comparison& comparison, std::size_t cell) {
         if (miss.cell == cell)
             list.push_back(fmt::format("{} {}, at most {}{}{}", miss.what, short_number(miss.value),
                                        short_number(miss.limit), miss.unit.empty() ? "" : " ", miss.unit));
-    return fmt::format("{}", fmt::join(list, "; "));
+    return joined(list, "; ");
 }
 
 std::string verdict(const Comparison& comparison) {

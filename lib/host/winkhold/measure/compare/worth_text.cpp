@@ -1,12 +1,12 @@
 // The rules for people, and as Markdown.
 #include "winkhold/base/detail/numbers.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/measure/compare/worth_report.hpp"
 
 #include <algorithm>
-#include <fmt/ranges.h>
 #include <iterator>
 
 namespace winkhold::measure {
@@ -65,9 +65,8 @@ std::string worth_text(const WorthTable& table) {
     for (const RuleRow& row : table.rows) {
         const Change against_default = change(table, row);
         faults.rows.push_back({row.decoder.name, fmt::format("{:.3f}", row.family_dropouts),
-                               fmt::format("{}", row.faults_passed.size()),
-                               fmt::format("{}", fmt::join(against_default.lost, " ")),
-                               fmt::format("{}", fmt::join(against_default.won, " "))});
+                               fmt::format("{}", row.faults_passed.size()), joined(against_default.lost, " "),
+                               joined(against_default.won, " ")});
     }
     text += fmt::format("{} families of imperfect lines: mean dropouts a request. Faults passed (good, or\n"
                         "not to be told by timing and flagged so), of {}\n\n",

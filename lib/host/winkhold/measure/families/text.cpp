@@ -1,4 +1,5 @@
 // The families for people, and as Markdown.
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/table.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
@@ -6,7 +7,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::measure {
 namespace {
@@ -17,7 +17,7 @@ std::string title(const FamilyRun& run, const FamilyRow& row) {
     std::vector<std::string> titles;
     for (const std::size_t i : row.families)
         titles.push_back(run.families[i].title);
-    return fmt::format("{}", fmt::join(titles, " + "));
+    return joined(titles, " + ");
 }
 
 std::string rate(double a_request) {
@@ -97,9 +97,9 @@ std::vector<RowMisses> by_row(const FamilyReport& report) {
 }
 
 std::string told(const FamilyReport& report, const RowMisses& misses) {
-    return wrapped("  ", "    ",
-                   fmt::format("{}: {}", title(report.run, report.run.rows[misses.row]),
-                               fmt::join(misses.figures, "; ")));
+    return wrapped(
+        "  ", "    ",
+        fmt::format("{}: {}", title(report.run, report.run.rows[misses.row]), joined(misses.figures, "; ")));
 }
 
 std::string goals(const FamilyReport& report) {

@@ -1,3 +1,4 @@
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/table.hpp"
@@ -5,7 +6,6 @@
 #include "winkhold/measure/faults/report.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::measure {
 namespace {
@@ -25,7 +25,7 @@ std::string where(const FaultResult& result) {
 
 std::string variants(const FaultResult& result) {
     if (result.short_variants.empty()) return {};
-    return fmt::format("; in: {}", fmt::join(result.short_variants, ", "));
+    return fmt::format("; in: {}", joined(result.short_variants, ", "));
 }
 
 std::string verdicts(const FaultRun& run, std::size_t decoder) {
@@ -49,7 +49,7 @@ std::string shortcomings(const FaultRun& run, std::size_t decoder) {
                                    figure(result.worst), where(result),
                                    result.verdict == FaultVerdict::falls_short ? result.rides_short
                                                                                : result.rides_cannot_tell,
-                                   result.rides, fmt::join(result.broken, ", "), variants(result)));
+                                   result.rides, joined(result.broken, ", "), variants(result)));
         out += wrapped(lead + "good: ", lead, run.faults[i].good);
     }
     if (out.empty()) return "Good behaviour throughout.\n\n";

@@ -2,12 +2,12 @@
 
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/names.hpp"
+#include "winkhold/base/statistics/detail/quantiles.hpp"
 #include "winkhold/measure/fit/detail/contact_fit.hpp"
 #include "winkhold/measure/fit/detail/cycles.hpp"
 #include "winkhold/measure/fit/detail/side_change_fit.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/binomial.hpp>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -171,12 +171,9 @@ std::string noise_text(const Inspection& seen) {
 }
 
 Estimate share_percent(std::int64_t count, std::int64_t tries) {
-    using Binomial = boost::math::binomial_distribution<>;
     if (tries == 0) return {0, 0, 100};
-    const auto n = static_cast<double>(tries);
-    const auto k = static_cast<double>(count);
-    return {100 * k / n, count == 0 ? 0 : 100 * Binomial::find_lower_bound_on_p(n, k, 0.025),
-            count == tries ? 100 : 100 * Binomial::find_upper_bound_on_p(n, k, 0.025)};
+    return {100 * static_cast<double>(count) / static_cast<double>(tries),
+            100 * binomial_lower(count, tries, 0.025), 100 * binomial_upper(count, tries, 0.025)};
 }
 
 void count_missing(BikeFit& fit, const std::vector<Burst>& bursts, const BurstGaps& gaps) {

@@ -22,26 +22,27 @@ std::string side_change_question(const SideChangeFit& fit) {
 
 std::vector<std::string> open_questions(const BikeFit& fit) {
     std::vector<std::string> questions;
-    if (!fit.side_change.model) questions.push_back(side_change_question(fit.side_change));
+    if (!fit.side_change.model) questions.emplace_back(side_change_question(fit.side_change));
     if (fit.side_change.cut == 0)
-        questions.push_back(
+        questions.emplace_back(
             "How long the switch travels: no side change cut a light. The scenario takes 70 ms "
             "(common practice).");
     else
-        questions.push_back("Switch travel and the flasher's start delay can't be told apart; the scenario "
-                            "has both as travel.");
-    if (!fit.rise_skew) questions.push_back("Skew of a hazard: fewer than three hazard flashes recorded.");
+        questions.emplace_back(
+            "Switch travel and the flasher's start delay can't be told apart; the scenario "
+            "has both as travel.");
+    if (!fit.rise_skew) questions.emplace_back("Skew of a hazard: fewer than three hazard flashes recorded.");
     if (!fit.bounce.like_model)
-        questions.push_back(
+        questions.emplace_back(
             "Bounce: the rises don't fit evenly spread pulses; the figure is the worst rise's.");
     if (fit.seen.tick_us >= 1'000)
-        questions.push_back(fmt::format("Bounce shorter than the recording's clock step of {}.",
-                                        format_duration(fit.seen.tick_us)));
+        questions.emplace_back(fmt::format("Bounce shorter than the recording's clock step of {}.",
+                                           format_duration(fit.seen.tick_us)));
     if (fit.rhythm.on_count + fit.rhythm.dark_count < 12)
-        questions.push_back(
+        questions.emplace_back(
             fmt::format("{} on and {} dark times: the intervals are wide, record more flashes.",
                         fit.rhythm.on_count, fit.rhythm.dark_count));
-    questions.push_back("What input stage and lamps add to rise and fall is taken as the flasher's.");
+    questions.emplace_back("What input stage and lamps add to rise and fall is taken as the flasher's.");
     return questions;
 }
 

@@ -1,12 +1,12 @@
 // One ride of a soak, to look into a finding.
 #include "winkhold/base/detail/numbers.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/measure/soak/report.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::measure {
 namespace {
@@ -15,7 +15,7 @@ std::string imperfect(const std::vector<SoakAxis>& axes) {
     std::vector<std::string_view> names;
     for (const SoakAxis axis : axes)
         names.push_back(soak_axes[static_cast<std::size_t>(axis)]);
-    return names.empty() ? "" : fmt::format("; lines: {}", fmt::join(names, ", "));
+    return names.empty() ? "" : fmt::format("; lines: {}", joined(names, ", "));
 }
 
 std::string drawn(const SoakRun& run) {

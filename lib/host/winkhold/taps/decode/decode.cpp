@@ -6,6 +6,7 @@
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/csv_writer.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
+#include "winkhold/base/text/detail/text_out.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 #include "winkhold/taps/decode/detail/caveats.hpp"
 #include "winkhold/taps/decode/detail/close_ups.hpp"
@@ -13,7 +14,7 @@
 #include "winkhold/taps/decode/detail/usual_flash.hpp"
 #include "winkhold/taps/trace/events.hpp"
 
-#include <fmt/ostream.h>
+#include <fmt/format.h>
 #include <vector>
 
 namespace winkhold::taps {
@@ -36,23 +37,23 @@ void write_json(std::ostream& out, EdgeSource& source, DecodedFeed& feed,
     PutAside faults;
     const char* between_changes = "";
     const char* between_faults = "";
-    fmt::print(out, "{{\"schema\":\"winkhold.decode/1\",\n\"transitions\":[");
+    print_to(out, "{{\"schema\":\"winkhold.decode/1\",\n\"transitions\":[");
     feed.on_indication([&](TimeUs t_us, Indication indication) {
-        fmt::print(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between_changes, t_us, name(indication));
+        print_to(out, "{}\n{{\"t_us\":{},\"indication\":\"{}\"}}", between_changes, t_us, name(indication));
         between_changes = ",";
     });
     feed.on_fault([&](const FaultEvent& fault) {
-        fmt::print(faults.stream(), "{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults,
-                   fault.t_us, name(fault.fault), name(fault.line));
+        print_to(faults.stream(), "{}\n{{\"t_us\":{},\"fault\":\"{}\",\"line\":\"{}\"}}", between_faults,
+                 fault.t_us, name(fault.fault), name(fault.line));
         between_faults = ",";
     });
     const TimeUs end_us = run(feed, source);
-    fmt::print(out, "],\n\"faults\":[");
+    print_to(out, "],\n\"faults\":[");
     faults.write_to(out);
-    fmt::print(out, "],\n\"end_us\":{}", end_us);
+    print_to(out, "],\n\"end_us\":{}", end_us);
     write_caveats_json(out, source.caveats());
     addition();
-    fmt::print(out, "}}\n");
+    print_to(out, "}}\n");
 }
 
 void write_csv(std::ostream& out, EdgeSource& source, DecodedFeed& feed) {
@@ -88,7 +89,7 @@ public:
                 shown_[index(side)].level(t_us, core::shows(indication, side));
             close_ups_.indication(t_us, indication);
             listed(t_us, fmt::format("{}", name(indication)), changes_);
-            if (is_live(out)) fmt::print(out, "{:>14.6f} s  {}\n", seconds(t_us), name(indication));
+            if (is_live(out)) print_to(out, "{:>14.6f} s  {}\n", seconds(t_us), name(indication));
         });
         feed.on_fault([this](const FaultEvent& fault) {
             listed(fault.t_us, fmt::format("{}: {}", name(fault.line), advice(fault.fault)), faults_);
@@ -105,21 +106,21 @@ public:
                    fmt::format("{}: {:.3f} s to {:.3f} s", legible(title), seconds(from_us), seconds(end_us)))
             << "\n";
         const auto strip = [&](const char* label, Strip& strip) {
-            fmt::print(out, "{:>12} {}\n", label, strip.draw(from_us, end_us, columns));
+            print_to(out, "{:>12} {}\n", label, strip.draw(from_us, end_us, columns));
         };
         strip("line left", lines_[0]);
         strip("line right", lines_[1]);
         strip("shown left", shown_[0]);
         strip("shown right", shown_[1]);
         const double character_us = static_cast<double>(end_us - from_us) / columns;
-        fmt::print(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n", "",
-                   character_us / 1e3);
+        print_to(out, "{:>12} # high  _ low  + both within one character, {:.3g} ms each\n", "",
+                 character_us / 1e3);
         if (const double flash_us = shortest_us(); flash_us > 0 && 2 * character_us > flash_us)
             out << wrapped(std::string(13, ' '), std::string(13, ' '),
                            fmt::format("that is longer than half a flash ({:.0f} ms): single ones can't be "
                                        "seen here",
                                        flash_us / 1e3));
-        fmt::print(out, "\n");
+        print_to(out, "\n");
         write_caveats_text(out, caveats);
         if (!is_live(out)) list(out, "Indication", changes_);
         list(out, "Faults", faults_);
@@ -152,12 +153,12 @@ private:
     }
 
     static void list(std::ostream& out, const char* title, const List& list) {
-        fmt::print(out, "{}{}\n", title, list.count == 0 ? ": none" : "");
+        print_to(out, "{}{}\n", title, list.count == 0 ? ": none" : "");
         for (const std::string& line : list.first)
-            fmt::print(out, "{}", line);
+            print_to(out, "{}", line);
         const auto more = list.count - static_cast<std::int64_t>(list.first.size());
-        if (more > 0) fmt::print(out, "{:>16}  and {} more; --csv lists all\n", "", more);
-        fmt::print(out, "\n");
+        if (more > 0) print_to(out, "{:>16}  and {} more; --csv lists all\n", "", more);
+        print_to(out, "\n");
     }
 
     UsualFlash flashes_[2];

@@ -3,11 +3,12 @@
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
+#include "winkhold/base/text/detail/text_out.hpp"
 #include "winkhold/taps/decode/detail/decoded_with.hpp"
 #include "winkhold/taps/hindsight/disagreements.hpp"
 
 #include <algorithm>
-#include <fmt/ostream.h>
+#include <fmt/format.h>
 #include <sstream>
 
 namespace winkhold::taps {
@@ -67,16 +68,16 @@ double milliseconds(TimeUs us) {
 
 void add_json(std::ostream& out, const Comparison& comparison) {
     const char* between = "";
-    fmt::print(out, ",\n\"disagreements\":[");
+    print_to(out, ",\n\"disagreements\":[");
     for (const Disagreeing& one : comparison.found) {
-        fmt::print(out,
-                   "{}\n{{\"from_us\":{},\"to_us\":{},\"causal\":\"{}\",\"smoother\":\"{}\",\"kind\":\"{}\","
-                   "\"confidence\":{:.4f}}}",
-                   between, one.from_us, one.to_us, name(one.causal), name(one.smoother), name(one.kind),
-                   comparison.confidence(one));
+        print_to(out,
+                 "{}\n{{\"from_us\":{},\"to_us\":{},\"causal\":\"{}\",\"smoother\":\"{}\",\"kind\":\"{}\","
+                 "\"confidence\":{:.4f}}}",
+                 between, one.from_us, one.to_us, name(one.causal), name(one.smoother), name(one.kind),
+                 comparison.confidence(one));
         between = ",";
     }
-    fmt::print(out, "]");
+    print_to(out, "]");
 }
 
 void draw(std::ostream& out, const Smoothed& smoothed) {
@@ -85,8 +86,8 @@ void draw(std::ostream& out, const Smoothed& smoothed) {
         Strip strip;
         for (const IndicationChange& change : smoothed.timeline)
             strip.level(change.t_us, core::shows(change.indication, side));
-        fmt::print(out, "{:>12} {}\n", fmt::format("asked {}", name(side)),
-                   strip.draw(smoothed.start_us, smoothed.end_us, columns));
+        print_to(out, "{:>12} {}\n", fmt::format("asked {}", name(side)),
+                 strip.draw(smoothed.start_us, smoothed.end_us, columns));
     }
 }
 
@@ -94,28 +95,27 @@ void add_text(std::ostream& out, const Comparison& comparison) {
     constexpr std::size_t most = 40;
     const std::vector<Disagreeing>& found = comparison.found;
     const Allowance& allowed = comparison.allowed;
-    fmt::print(out, "With hindsight (the whole recording known, dark gaps told from cancels)\n");
+    print_to(out, "With hindsight (the whole recording known, dark gaps told from cancels)\n");
     draw(out, comparison.smoothed);
-    fmt::print(
+    print_to(
         out,
         "{:>12} acquire {:.3g} ms, release left {:.4g} ms and right {:.4g} ms,\n{:>12} overlap {:.3g} ms\n",
         "allowed:", milliseconds(allowed.acquire_us), milliseconds(allowed.release_us[0]),
         milliseconds(allowed.release_us[1]), "", milliseconds(allowed.overlap_us));
     if (allowed.unknown_until_us > comparison.smoothed.start_us)
-        fmt::print(out, "{:>12} release {:.4g} ms while too few gaps are known\n", "",
-                   milliseconds(allowed.unknown_release_us));
-    fmt::print(out, "\n");
-    fmt::print(out, "Disagreements beyond that{}\n",
-               found.empty() ? ": none" : " (and how sure hindsight is)");
+        print_to(out, "{:>12} release {:.4g} ms while too few gaps are known\n", "",
+                 milliseconds(allowed.unknown_release_us));
+    print_to(out, "\n");
+    print_to(out, "Disagreements beyond that{}\n", found.empty() ? ": none" : " (and how sure hindsight is)");
     for (std::size_t i = 0; i < std::min(found.size(), most); ++i) {
         const Disagreeing& one = found[i];
-        fmt::print(out, "{:>14.6f} s  {:<12} {:>8.1f} ms  shown {}, asked {} ({:.0f} %)\n",
-                   seconds(one.from_us), name(one.kind), milliseconds(one.to_us - one.from_us),
-                   name(one.causal), name(one.smoother), 100 * comparison.confidence(one));
+        print_to(out, "{:>14.6f} s  {:<12} {:>8.1f} ms  shown {}, asked {} ({:.0f} %)\n",
+                 seconds(one.from_us), name(one.kind), milliseconds(one.to_us - one.from_us),
+                 name(one.causal), name(one.smoother), 100 * comparison.confidence(one));
     }
     if (found.size() > most)
-        fmt::print(out, "{:>16}  and {} more; --json lists all\n", "", found.size() - most);
-    fmt::print(out, "\n");
+        print_to(out, "{:>16}  and {} more; --json lists all\n", "", found.size() - most);
+    print_to(out, "\n");
 }
 
 } // namespace

@@ -19,7 +19,7 @@ struct Column {
     Column(std::string head, Align align = Align::left, std::string over = {})
         : head(std::move(head)), align(align), over(std::move(over)) {}
     Column(const char* head, Align align = Align::left, std::string over = {})
-        : Column(std::string(head), align, std::move(over)) {}
+        : head(head), align(align), over(std::move(over)) {}
 };
 
 struct Table {

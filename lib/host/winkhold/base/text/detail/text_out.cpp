@@ -32,4 +32,8 @@ void TextOut::flush_if_long() {
     if (text_.size() > longest || (out_.flags() & std::ios::unitbuf) != 0) flush();
 }
 
+void print_formatted(std::ostream& out, fmt::string_view format, fmt::format_args values) {
+    out << fmt::vformat(format, values);
+}
+
 } // namespace winkhold::base

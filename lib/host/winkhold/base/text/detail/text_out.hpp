@@ -36,4 +36,12 @@ private:
     std::string text_;
 };
 
+/// Out of line, so that what formats is compiled once.
+void print_formatted(std::ostream& out, fmt::string_view format, fmt::format_args values);
+
+template <class... Values>
+void print_to(std::ostream& out, fmt::format_string<Values...> format, Values&&... values) {
+    print_formatted(out, format, fmt::make_format_args(values...));
+}
+
 } // namespace winkhold::base

@@ -1,12 +1,12 @@
 #include "winkhold/base/vehicle/detail/toml_fields.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/nearest.hpp"
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <regex>
 #include <sstream>
 
@@ -164,7 +164,7 @@ int TomlFields::choice(std::string_view name, std::initializer_list<std::string_
     const auto found = std::find(names.begin(), names.end(), text.value_or(""));
     if (found == names.end())
         refuse(name, *at,
-               fmt::format("write one of: {}{}", fmt::join(names, ", "),
+               fmt::format("write one of: {}{}", joined(names, ", "),
                            did_you_mean(text.value_or(""), std::span(names.begin(), names.size()))));
     return static_cast<int>(found - names.begin());
 }
@@ -222,7 +222,7 @@ void TomlFields::done() const {
         if (!known_.contains(key.str()))
             refuse(key.str(), value,
                    fmt::format("unknown field{}{}; known here: {}", did_you_mean(key.str(), known),
-                               belongs_elsewhere(key.str(), section_), fmt::join(known, ", ")));
+                               belongs_elsewhere(key.str(), section_), joined(known, ", ")));
 }
 
 } // namespace winkhold::base

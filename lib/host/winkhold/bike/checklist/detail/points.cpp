@@ -1,11 +1,11 @@
 #include "winkhold/bike/checklist/detail/points.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -135,7 +135,7 @@ void add_power(const BikeFacts& bike, Points& points) {
     points.yes_or_no(stage, "power-fuses",
                      fuses.empty()
                          ? std::string("A fuse sits where each wire leaves a live one.")
-                         : fmt::format("Fuses sit where their wires begin: {}.", fmt::join(fuses, ", ")));
+                         : fmt::format("Fuses sit where their wires begin: {}.", joined(fuses, ", ")));
     points.within(stage, "power-supply-drop-v",
                   "Everything lit, engine idling: volts from battery plus to the board's plus.", "V", {}, 0.5,
                   common_practice);

@@ -1,11 +1,11 @@
 // The way back to the factory's state: what was put on, in the order in which it comes off.
+#include "winkhold/base/joined.hpp"
 #include "winkhold/bike/checklist/detail/points.hpp"
 
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -25,7 +25,7 @@ std::vector<std::string> names_of(const Wiring& wiring, Pick&& pick) {
 std::vector<std::string> restore_steps(const Wiring& wiring, const Lamps& lamps) {
     std::vector<std::string> steps{"Key off. Battery minus off first, then plus."};
     const auto off = [&](const char* what, const std::vector<std::string>& names, const char* then) {
-        if (!names.empty()) steps.push_back(fmt::format("{} {}. {}", what, fmt::join(names, ", "), then));
+        if (!names.empty()) steps.push_back(fmt::format("{} {}. {}", what, joined(names, ", "), then));
     };
     off("Take off", names_of(wiring, is_live), "Fuse and holder go, too; put back what sat there.");
     for (const Wire& wire : wiring.wires) {
@@ -45,7 +45,7 @@ std::vector<std::string> restore_steps(const Wiring& wiring, const Lamps& lamps)
         groups.push_back(group.name);
     if (!groups.empty())
         steps.push_back(
-            fmt::format("Take the board off, then lamps {} with their wires.", fmt::join(groups, ", ")));
+            fmt::format("Take the board off, then lamps {} with their wires.", joined(groups, ", ")));
     else
         steps.push_back("Take the board off, then its lamps with their wires.");
     for (const Kept& kept : wiring.kept)

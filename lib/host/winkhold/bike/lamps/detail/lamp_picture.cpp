@@ -1,10 +1,11 @@
 #include "winkhold/bike/lamps/detail/lamp_picture.hpp"
 
 #include "winkhold/base/detail/legible.hpp"
+#include "winkhold/base/text/detail/text_out.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
 #include <algorithm>
-#include <fmt/ostream.h>
+#include <fmt/format.h>
 
 namespace winkhold::bike {
 namespace {
@@ -80,8 +81,8 @@ void LampPicture::draw(std::ostream& out, TimeUs end_us) {
     const auto columns =
         static_cast<std::size_t>(std::max<TimeUs>(0, filled_us_ - from_us_ + column_us_ - 1) / column_us_);
     if (columns == 0) return;
-    fmt::print(out, "From {:.3f} s on, {:.3g} ms each character\n\n", static_cast<double>(from_us_) / 1e6,
-               static_cast<double>(column_us_) / 1e3);
+    print_to(out, "From {:.3f} s on, {:.3g} ms each character\n\n", static_cast<double>(from_us_) / 1e6,
+             static_cast<double>(column_us_) / 1e3);
     std::size_t row = 0;
     for (std::size_t group = 0; group < plan_.lamps.size(); ++group) {
         draw_group(out, group, row, columns);

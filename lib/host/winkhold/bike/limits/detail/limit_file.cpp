@@ -1,11 +1,11 @@
 #include "winkhold/bike/limits/detail/limit_file.hpp"
 
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/detail/toml_fields.hpp"
 
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -28,7 +28,7 @@ Value chosen(TomlFields& fields, const char* field, Value last) {
     if (found == names.end()) {
         const toml::node* at = fields.node(field);
         fields.refuse(field, at != nullptr ? *at : fields.table(),
-                      fmt::format("write one of: {}", fmt::join(names, ", ")));
+                      fmt::format("write one of: {}", joined(names, ", ")));
     }
     return static_cast<Value>(found - names.begin());
 }
@@ -75,7 +75,7 @@ void read_numbers(TomlFields& fields, Limit& limit) {
         for (const Unit unit : units)
             fitting.push_back(name(unit));
         fields.refuse("unit", *fields.node("unit"),
-                      fmt::format("{} takes: {}", name(limit.measure), fmt::join(fitting, ", ")));
+                      fmt::format("{} takes: {}", name(limit.measure), joined(fitting, ", ")));
     }
 }
 

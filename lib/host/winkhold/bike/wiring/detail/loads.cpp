@@ -1,11 +1,11 @@
 // Fuses, gauges and what pins carry.
+#include "winkhold/base/joined.hpp"
 #include "winkhold/bike/electrics/detail/port.hpp"
 #include "winkhold/bike/electrics/wire.hpp"
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -39,7 +39,7 @@ public:
     explicit PassedOver(std::string why) : why_(std::move(why)) {}
     void add(const Wire& wire) { wires_.push_back(wire_name(wire)); }
     void tell(std::vector<std::string>& not_judged) const {
-        if (!wires_.empty()) not_judged.push_back(fmt::format("{}: {}", why_, fmt::join(wires_, ", ")));
+        if (!wires_.empty()) not_judged.push_back(fmt::format("{}: {}", why_, joined(wires_, ", ")));
     }
 
 private:

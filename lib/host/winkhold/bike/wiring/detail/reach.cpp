@@ -1,9 +1,9 @@
 // What no wire reaches, and what is cut off.
+#include "winkhold/base/joined.hpp"
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 namespace winkhold::bike {
 namespace {
@@ -66,7 +66,7 @@ void judge_lamp_pins(const Lamps& lamps, const Wiring& wiring, std::vector<WireF
                     {Kind::pin_two_jobs, wire.where,
                      fmt::format("{} takes {} to lamps {}, whose pins are {} ({}); one of them is "
                                  "wrong",
-                                 wire_name(wire), text(*pin), group.name, fmt::join(group.pins, ", "),
+                                 wire_name(wire), text(*pin), group.name, joined(group.pins, ", "),
                                  place_of(group))});
         }
         if (wired.empty()) continue;

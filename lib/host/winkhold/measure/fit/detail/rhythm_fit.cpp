@@ -1,11 +1,11 @@
 #include "winkhold/measure/fit/detail/rhythm_fit.hpp"
 
 #include "winkhold/base/statistics/detail/median.hpp"
+#include "winkhold/base/statistics/detail/quantiles.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
+#include <Eigen/LU>
 #include <algorithm>
-#include <boost/math/distributions/chi_squared.hpp>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <set>
 
@@ -52,36 +52,47 @@ struct Solved {
 };
 
 Solved solve(const std::vector<SeenPhase>& phases, bool with_drift) {
-    const auto n = static_cast<Eigen::Index>(phases.size());
-    const Eigen::Index parameters = with_drift ? 3 : 2;
+    const auto n = static_cast<double>(phases.size());
     double at_min = 0;
     for (const SeenPhase& phase : phases)
-        at_min += phase.at_min / static_cast<double>(n);
-    Solved now{median_of(phases, true), median_of(phases, false),           0, at_min, 0,
-               Eigen::Matrix3d::Zero(), static_cast<double>(n - parameters)};
-    Eigen::MatrixXd slopes(n, parameters);
-    Eigen::VectorXd residuals(n);
+        at_min += phase.at_min / n;
+    Solved now{.on_us = median_of(phases, true),
+               .dark_us = median_of(phases, false),
+               .drift_per_min = 0,
+               .at_min = at_min,
+               .variance = 0,
+               .inverse = Eigen::Matrix3d::Zero(),
+               .degrees = n - (with_drift ? 3 : 2)};
+    // The normal equations, of fixed size: a drift that isn't asked for is a third one that says 0 = 0. The
+    // times are centred, so they are as well conditioned as the slopes themselves.
+    Eigen::Matrix3d normal;
+    Eigen::Vector3d along;
+    double squares = 0;
     const auto linearise = [&] {
-        for (Eigen::Index i = 0; i < n; ++i) {
-            const SeenPhase& phase = phases[static_cast<std::size_t>(i)];
+        normal = Eigen::Vector3d(0, 0, with_drift ? 0 : 1).asDiagonal();
+        along.setZero();
+        squares = 0;
+        for (const SeenPhase& phase : phases) {
             const double grown = 1 + now.drift_per_min * (phase.at_min - at_min);
-            residuals(i) = phase.us / ((phase.lit ? now.on_us : now.dark_us) * grown) - 1;
-            slopes(i, 0) = phase.lit ? 1 : 0;
-            slopes(i, 1) = phase.lit ? 0 : 1;
-            if (with_drift) slopes(i, 2) = (phase.at_min - at_min) / grown;
+            const double residual = phase.us / ((phase.lit ? now.on_us : now.dark_us) * grown) - 1;
+            const Eigen::Vector3d slope(phase.lit ? 1 : 0, phase.lit ? 0 : 1,
+                                        with_drift ? (phase.at_min - at_min) / grown : 0);
+            normal += slope * slope.transpose();
+            along += residual * slope;
+            squares += residual * residual;
         }
     };
     constexpr int rounds = 8; // two or three are enough even for 15 % of jitter
     for (int round = 0; round < rounds; ++round) {
         linearise();
-        const Eigen::VectorXd step = slopes.colPivHouseholderQr().solve(residuals);
+        const Eigen::Vector3d step = normal.inverse() * along;
         now.on_us *= 1 + step(0);
         now.dark_us *= 1 + step(1);
-        if (with_drift) now.drift_per_min += step(2);
+        now.drift_per_min += step(2);
     }
     linearise();
-    now.variance = residuals.squaredNorm() / now.degrees;
-    now.inverse.topLeftCorner(parameters, parameters) = (slopes.transpose() * slopes).inverse();
+    now.variance = squares / now.degrees;
+    now.inverse = normal.inverse();
     return now;
 }
 
@@ -92,13 +103,12 @@ bool drift_can_be_told(const std::vector<SeenPhase>& phases) {
 }
 
 Estimate jitter(const Solved& solved, double reading_share) {
-    const boost::math::chi_squared spread(solved.degrees);
     const double squares = solved.variance * solved.degrees;
     const auto percent = [&](double variance) {
         return 100 * std::sqrt(std::max(0.0, variance - reading_share));
     };
-    return {percent(solved.variance), percent(squares / boost::math::quantile(spread, 0.975)),
-            percent(squares / boost::math::quantile(spread, 0.025))};
+    return {percent(solved.variance), percent(squares / chi_squared_quantile(solved.degrees, 0.975)),
+            percent(squares / chi_squared_quantile(solved.degrees, 0.025))};
 }
 
 } // namespace
@@ -114,8 +124,7 @@ std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const Re
 
     const bool with_drift = drift_can_be_told(phases);
     const Solved solved = solve(phases, with_drift);
-    const boost::math::students_t student(solved.degrees);
-    const double t = boost::math::quantile(student, 0.975);
+    const double t = t_quantile(solved.degrees, 0.975);
     const auto around = [&](double value, double deviation) {
         return Estimate{value, value - t * deviation, value + t * deviation};
     };
@@ -148,7 +157,7 @@ std::optional<RhythmFit> fit_rhythm(const std::vector<SeenPhase>& seen, const Re
     if (with_drift) {
         const double deviation = 100 * std::sqrt(covariance(2, 2));
         fit.drift_percent_per_min = around(100 * solved.drift_per_min, deviation);
-        fit.drifts = std::abs(100 * solved.drift_per_min) > boost::math::quantile(student, 0.995) * deviation;
+        fit.drifts = std::abs(100 * solved.drift_per_min) > t_quantile(solved.degrees, 0.995) * deviation;
     }
     return fit;
 }
@@ -174,8 +183,7 @@ void count_beats(RhythmFit& fit, std::vector<double> cycles_us) {
     const double independent_us =
         fit.jitter_percent.value / 100 * std::hypot(fit.on_us.value, fit.dark_us.value);
     if (3 * deviation_us >= 2 * independent_us) return;
-    const double off =
-        boost::math::quantile(boost::math::students_t(n - 1), 0.975) * deviation_us / std::sqrt(n);
+    const double off = t_quantile(n - 1, 0.975) * deviation_us / std::sqrt(n);
     fit.period_us = {mean_us, mean_us - off, mean_us + off};
     fit.rate_per_min = {60e6 / mean_us, 60e6 / (mean_us + off), 60e6 / (mean_us - off)};
     fit.dark_us = {mean_us - fit.on_us.value, mean_us - off - fit.on_us.high, mean_us + off - fit.on_us.low};

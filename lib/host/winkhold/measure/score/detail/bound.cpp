@@ -1,7 +1,8 @@
 #include "winkhold/measure/score/detail/bound.hpp"
 
+#include "winkhold/base/statistics/detail/quantiles.hpp"
+
 #include <algorithm>
-#include <boost/math/distributions/normal.hpp>
 
 namespace winkhold::measure {
 namespace {
@@ -15,7 +16,7 @@ struct Bound {
 
     /// When the end of the request is certain from its own side's line alone.
     TimeUs off_certain_us(const Request& request) const {
-        static const double z = boost::math::quantile(boost::math::normal(), 1 - 1e-6);
+        static const double z = normal_quantile(1 - 1e-6);
         const double spread = z * scenario.flasher.jitter_percent / 100;
         const double on_us = request.lamp_out ? bike.lamp_out_on_us : bike.on_us;
         const double dark_us = request.lamp_out ? bike.lamp_out_dark_us : bike.dark_us;

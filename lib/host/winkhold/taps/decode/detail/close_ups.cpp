@@ -2,10 +2,11 @@
 
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/detail/strip.hpp"
+#include "winkhold/base/text/detail/text_out.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
 #include <algorithm>
-#include <fmt/ostream.h>
+#include <fmt/format.h>
 
 namespace winkhold::taps {
 namespace {
@@ -119,10 +120,10 @@ void CloseUps::finish(TimeUs end_us) {
 
 void CloseUps::print(std::ostream& out) const {
     if (drawn_.empty()) return;
-    fmt::print(out, "Side changes and dropouts, close up\n");
+    print_to(out, "Side changes and dropouts, close up\n");
     for (const std::string& picture : drawn_)
-        fmt::print(out, "{}\n", picture);
-    if (more_ > 0) fmt::print(out, "{:>16}  and {} more\n\n", "", more_);
+        print_to(out, "{}\n", picture);
+    if (more_ > 0) print_to(out, "{:>16}  and {} more\n\n", "", more_);
 }
 
 } // namespace winkhold::taps

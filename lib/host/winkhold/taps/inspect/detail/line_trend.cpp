@@ -1,13 +1,10 @@
 #include "winkhold/taps/inspect/detail/line_trend.hpp"
 
+#include "winkhold/base/statistics/detail/quantiles.hpp"
+
 #include <Eigen/Core>
-#include <boost/math/distributions/students_t.hpp>
 
 namespace winkhold::taps {
-
-double t_quantile(double degrees) {
-    return boost::math::quantile(boost::math::students_t(degrees), 0.975);
-}
 
 std::optional<Drift> drift_of(const std::vector<TrendPoint>& points) {
     const auto n = static_cast<Eigen::Index>(points.size());
@@ -24,7 +21,7 @@ std::optional<Drift> drift_of(const std::vector<TrendPoint>& points) {
     const double slope = (from_middle * y).sum() / spread;
     const auto degrees = static_cast<double>(n - 2);
     const double rest = (y - mean - slope * from_middle).square().sum() / degrees;
-    const double margin = t_quantile(degrees) * std::sqrt(rest / spread);
+    const double margin = t_quantile(degrees, 0.975) * std::sqrt(rest / spread);
     const double to_percent = 100 / mean;
     return Drift{slope * to_percent, (slope - margin) * to_percent, (slope + margin) * to_percent};
 }

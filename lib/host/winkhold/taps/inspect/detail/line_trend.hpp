@@ -14,7 +14,4 @@ struct TrendPoint {
 /// 2 degrees of freedom. None for fewer than five points or if they all lie at one moment.
 std::optional<Drift> drift_of(const std::vector<TrendPoint>& points);
 
-/// Two-sided 97.5 % quantile of Student's t.
-double t_quantile(double degrees);
-
 } // namespace winkhold::taps

@@ -1,9 +1,9 @@
 // Settings that suit what was seen, each with its reason.
 #include "winkhold/base/detail/numbers.hpp"
+#include "winkhold/base/statistics/detail/quantiles.hpp"
 #include "winkhold/taps/inspect/inspect.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
 namespace winkhold::taps {
@@ -75,7 +75,7 @@ LongestGap longest_gap(const LineView& line) {
     for (const TimeUs gap_us : line.dark_us)
         if (gap_us <= gaps.most_us) squares += std::pow(static_cast<double>(gap_us) - gaps.mean_us, 2);
     const double sigma_us = std::sqrt(squares / (n - 1));
-    const double t = boost::math::quantile(boost::math::students_t(n - 1), 1 - 1e-4);
+    const double t = t_quantile(n - 1, 1 - 1e-4);
     const double expected_us = gaps.mean_us + t * sigma_us * std::sqrt(1 + 1 / n);
     const auto seen_us = static_cast<double>(gaps.most_us);
     return {std::max(expected_us, seen_us), expected_us > seen_us, line.dark.count - gaps.count,
