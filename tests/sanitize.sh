@@ -9,7 +9,8 @@ export TSAN_OPTIONS=halt_on_error=1
 run() {
     local build=$1 sanitizers=$2
     shift 2
-    cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DWINKHOLD_SANITIZE="$sanitizers"
+    cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DWINKHOLD_SANITIZE="$sanitizers" \
+        -DCMAKE_DISABLE_PRECOMPILE_HEADERS=ON
     cmake --build "$build"
     ctest --test-dir "$build" --output-on-failure -j "$(nproc)" --no-tests=error "$@"
 }
