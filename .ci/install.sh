@@ -6,7 +6,9 @@ build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlpluspl
 # the other compilers, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), simavr to run
 # firmware, perl for its TAP reader (prove), ngspice to run the front end's networks
 test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
-    libstdc++-arm-none-eabi-newlib simavr gtkwave perl python3 python3-numpy ngspice)
+    libstdc++-arm-none-eabi-newlib simavr gtkwave perl python3 python3-numpy ngspice
+    # a general validator for data/schemas; shells to complete command lines in, and readers of manual pages
+    python3-jsonschema bash-completion zsh fish mandoc man-db)
 wanted=("${build[@]}")
 [ "${1:-build}" = test ] && wanted+=("${test[@]}")
 

@@ -22,7 +22,8 @@ constexpr std::string_view prove = "prove ";
             names.push_back({std::string_view(command.name).substr(before.size()), command.name});
     if (before.empty()) {
         refuse_old_name(word, old_commands);
-        names.insert(names.end(), {{"prove", "prove"}, {"--help", "--help"}, {"--version", "--version"}});
+        for (const std::string_view name : {"prove", "--help", "--version", "--man", "--completion"})
+            names.push_back({name, name});
         names.insert(names.end(), std::begin(old_commands), std::end(old_commands));
     }
     std::vector<std::string_view> words;

@@ -13,7 +13,7 @@ struct Named {
 };
 
 constexpr Named formats[] = {{"", ""},
-                             {"--json", "write JSON (schema in the README)"},
+                             {"--json", "write JSON (schema in data/schemas)"},
                              {"--csv", "write CSV (RFC 4180)"},
                              {"--markdown", "write Markdown"},
                              {"--tap", "write TAP, the Test Anything Protocol"}};

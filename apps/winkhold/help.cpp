@@ -1,5 +1,7 @@
 #include "help.hpp"
 
+#include "describe.hpp"
+
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
 
@@ -34,68 +36,27 @@ std::string entry(const std::string& name, const std::string& meaning, std::size
 }
 
 /// A default of a few words isn't torn apart.
-std::string default_of(const Option& option) {
-    if (option.initial.empty()) return "";
-    std::string text = fmt::format("(default: {})", option.initial);
-    if (text.size() < 24) std::replace(text.begin(), text.end(), ' ', tie);
-    return text;
-}
-
-std::string meaning_of(const Option& option) {
-    return fmt::format("{}{}{}{}{}", option.help, option.initial.empty() ? "" : " ", default_of(option),
-                       option.needs.empty() ? "" : "; only with ", option.needs);
+std::string tied_meaning(const Option& option) {
+    std::string meaning = meaning_of(option);
+    const std::string text = default_of(option);
+    if (text.empty() || text.size() >= 24) return meaning;
+    const auto from = meaning.begin() + static_cast<std::ptrdiff_t>(meaning.rfind(text));
+    std::replace(from, from + static_cast<std::ptrdiff_t>(text.size()), ' ', tie);
+    return meaning;
 }
 
 std::string list(const std::vector<Option>& options, const std::string& section) {
     constexpr std::size_t indent = 24;
     std::string out;
     for (const Option& option : options)
-        if (option.section == section)
-            out += entry(fmt::format("{}{}{}{}", option.name, option.value.empty() ? "" : " ", option.value,
-                                     option.takes_many() ? " ..." : ""),
-                         meaning_of(option), indent);
-    return out;
-}
-
-/// The sections in the order in which they were begun, the first one first.
-std::vector<std::string> sections_of(const Command& command) {
-    std::vector<std::string> sections{""};
-    for (const Option& option : command.options)
-        if (std::find(sections.begin(), sections.end(), option.section) == sections.end())
-            sections.push_back(option.section);
-    return sections;
-}
-
-/// As it can be pasted into a shell, broken before options.
-std::string shell_line(const std::string& line) {
-    constexpr std::size_t room = host::text_columns - 2; // for " \"
-    std::string out = "  ";
-    std::size_t column = out.size();
-    for (std::size_t at = 0; at < line.size();) {
-        const std::size_t end = std::min(line.find(" --", at + 1), line.size());
-        if (at > 0 && column + (end - at) > room) {
-            out += " \\\n     ";
-            column = 5;
-        }
-        out += line.substr(at, end - at);
-        column += end - at;
-        at = end;
-    }
-    return out + "\n";
-}
-
-std::string usage(const Command& command) {
-    std::string out = fmt::format("winkhold {}{}", command.name, command.options.empty() ? "" : " [OPTIONS]");
-    for (const Option& argument : command.arguments)
-        out +=
-            argument.required ? fmt::format(" {}", argument.name) : fmt::format(" [{} ...]", argument.name);
+        if (option.section == section) out += entry(label_of(option), tied_meaning(option), indent);
     return out;
 }
 
 } // namespace
 
 std::string help_text(const Command& command) {
-    std::string out = fmt::format("{}\nUsage: {}\n", paragraph(command.summary), usage(command));
+    std::string out = fmt::format("{}\nUsage: {}\n", paragraph(command.summary), usage_of(command));
     if (!command.arguments.empty()) out += fmt::format("\n{}", list(command.arguments, ""));
     for (const std::string& section : sections_of(command))
         out +=
@@ -104,7 +65,8 @@ std::string help_text(const Command& command) {
     if (!command.notes.empty()) out += fmt::format("\n{}", paragraph(command.notes));
     out += fmt::format("\nExample: {}\n", command.example_for);
     for (const std::string& line : command.example)
-        out += shell_line(line);
+        for (const std::string& part : shell_lines(line, host::text_columns - 2))
+            out += fmt::format("  {}\n", part);
     return out;
 }
 
@@ -122,8 +84,11 @@ std::string help_text(const std::vector<Command>& commands, std::string_view wor
         if (!listed.empty()) out += fmt::format("\n{}:\n{}", heading, listed);
     }
     if (word.empty())
-        out += "\nOptions:\n" + entry("-h, --help", "print this", 18) +
-               entry("--version", "print the version", 18) + "\n" + std::string(host::caution);
+        out +=
+            "\nOptions:\n" + entry("-h, --help", "print this", 18) +
+            entry("--version", "print the version", 18) +
+            entry("--man, --completion bash|zsh|fish", "print the manual page, or a shell's completion", 18) +
+            "\n" + std::string(host::caution);
     return out;
 }
 

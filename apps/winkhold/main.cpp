@@ -1,9 +1,14 @@
 #include "command_line.hpp"
 #include "commands.hpp"
+#include "completion.hpp"
 #include "file_kind.hpp"
 #include "help.hpp"
+#include "man_page.hpp"
 #include "output.hpp"
 
+#include "winkhold/base/nearest.hpp"
+
+#include <algorithm>
 #include <cstdio>
 #include <fmt/format.h>
 
@@ -14,6 +19,17 @@ bool is_help(const std::string& word) {
     return word == "--help" || word == "-h";
 }
 
+/// The one that `--completion` names.
+std::string shell_of(const std::vector<std::string>& words) {
+    if (words.size() < 2) throw UsageError("--completion: its value is missing", "");
+    if (std::find(shells.begin(), shells.end(), words[1]) == shells.end())
+        throw UsageError(fmt::format("--completion \"{}\": write {}, {} or {}{}", words[1], shells[0],
+                                     shells[1], shells[2],
+                                     host::did_you_mean(words[1], {shells.begin(), shells.end()})),
+                         "");
+    return words[1];
+}
+
 /// What the program itself answers, not one of its commands; false if nothing of the kind is asked.
 bool answered(const std::vector<Command>& commands, const std::vector<std::string>& words) {
     const std::string first = words.empty() ? "" : words[0];
@@ -21,6 +37,10 @@ bool answered(const std::vector<Command>& commands, const std::vector<std::strin
         Output::print(WINKHOLD_VERSION "\n");
     else if (is_help(first))
         Output::print(help_text(commands, ""));
+    else if (first == "--man")
+        Output::print(man_page(commands, WINKHOLD_VERSION));
+    else if (first == "--completion")
+        Output::print(completion(commands, shell_of(words)));
     else if (first == "prove" && words.size() > 1 && is_help(words[1]))
         Output::print(help_text(commands, first));
     else

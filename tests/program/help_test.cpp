@@ -59,6 +59,7 @@ TEST(Help, ListsTheCommandsInTheOrderOfTheJobThenTheProof) {
         at = help.find("\n  " + command + "  ", at);
         ASSERT_NE(at, std::string::npos) << command;
     }
+    EXPECT_NE(flat(help).find("--man, --completion bash|zsh|fish print"), std::string::npos);
     EXPECT_NE(help.find("never tune while riding"), std::string::npos);
 }
 
@@ -140,7 +141,8 @@ TEST(Help, TheExamplesRunWhereTheirFilesAreTheProjects) {
 
 TEST(Help, OntoAFullDiskIsNoSuccess) {
     const Scratch scratch;
-    for (const char* asked : {"--help", "--version", "decode --help", "prove --help", "new -"}) {
+    for (const char* asked :
+         {"--help", "--version", "--man", "--completion zsh", "decode --help", "prove --help", "new -"}) {
         // '#' hides that run() sends the output elsewhere
         const Ran ran = scratch.run(std::string(asked) + " >/dev/full 2>'" + scratch.path(".err") + "' #");
         EXPECT_EQ(ran.exit_code, 2) << asked;

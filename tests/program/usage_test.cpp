@@ -60,6 +60,8 @@ const Slip counts[] = {
     {"", "a subcommand is required; see winkhold --help"},
     {"decode", "RECORDING is required; see winkhold decode --help"},
     {"decode a.csv b.csv", "b.csv: one argument too many; see winkhold decode --help"},
+    {"--completion", "--completion: its value is missing; see winkhold --help"},
+    {"--completion zhs", "--completion \"zhs\": write bash, zsh or fish; did you mean 'zsh'?"},
     {"decode " + ride + " --hold", "--hold: its value is missing; see winkhold decode --help"},
     {"decode " + ride + " --hold ''", "--hold: its value is empty; see winkhold decode --help"},
     {"decode " + ride + " --hold 1s --hold 2s", "--hold: given 2 times; see winkhold decode --help"},

@@ -11,6 +11,7 @@
 #pragma once
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/nearest.hpp"
 #include "winkhold/base/output_file.hpp"

@@ -2,7 +2,8 @@
 #pragma once
 
 #include "winkhold/base/wings.hpp"
-#include "winkhold/core/decoder.hpp"
+#include "winkhold/core/settings.hpp"
+#include "winkhold/core/watch.hpp"
 
 #include <string_view>
 

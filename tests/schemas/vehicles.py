@@ -1,0 +1,44 @@
+"""Vehicle files made from the demo's: each lacks something, or has an unlikely number."""
+import re
+
+heading = re.compile(r"(?=^\[)", re.MULTILINE)
+number = re.compile(r"^(\w+) = ([0-9.]+)(?=\s|$)")
+
+
+def odd(data, folder):
+    """Paths; not every one of these files is accepted."""
+    demo = (data / "vehicles/demo.toml").read_text()
+    texts = [demo, "[vehicle]\nname = \"nothing known\"\n", "[vehicle]\nname = \"b\\u0007\\\"ll\"\n" +
+             "[[wires]]\nlabel = \"\"\nfrom = \"tap left\"\nto = \"pin A0\"\n" +
+             "[[measured]]\nwhat = \"wet-left-kohm\"\nvalue = 3\n" +
+             "[[measured]]\nwhat = \"own-figure\"\nvalue = 3\nleast = 4\nunit = \"mm\"\n"]
+    tables = heading.split(demo)
+    for i, table in enumerate(tables[1:], 1):
+        texts.append("".join(tables[:i] + tables[i + 1:]))  # without it
+        if re.match(r"\[(front_end|board|battery|sequence)\]|\[\[wires", table):
+            texts += ["".join(tables[:i] + [other] + tables[i + 1:]) for other in changed(table)]
+    lamps = next(i for i, table in enumerate(tables) if table.startswith("[[lamps]]"))
+    texts += ["".join(tables[:lamps] + [other] + tables[lamps + 1:]) for other in changed(tables[lamps])]
+    texts.append("".join(table for table in tables if not table.startswith("[[wires]]")))
+    for known, other in (('clock = "following"', 'clock = "own-rate"\nrate_per_min = 85'),
+                         ('feed = "resistor"', 'feed = "constant-current"'), ("[[keep]]", "[[keep]]\nconnected = false")):
+        assert known in demo
+        texts.append(demo.replace(known, other))
+    paths = [data / "vehicles/demo.toml", data / "vehicles/demo-measured.toml"]
+    for i, text in enumerate(texts):
+        paths.append(folder / f"odd-{i}.toml")
+        paths[-1].write_text(text)
+    return paths
+
+
+def changed(table):
+    """The table without each of its lines, and with each of its numbers far too small and far too large."""
+    lines = table.splitlines(keepends=True)
+    for i, line in enumerate(lines[1:], 1):
+        if "=" not in line or line.startswith("#"):
+            continue
+        yield "".join(lines[:i] + lines[i + 1:])
+        if found := number.match(line):
+            for factor in (0, 0.02, 40):
+                value = f"{float(found[2]) * factor:g}"
+                yield "".join(lines[:i] + [f"{found[1]} = {value}\n"] + lines[i + 1:])
