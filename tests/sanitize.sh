@@ -15,5 +15,5 @@ run() {
     ctest --test-dir "$build" --output-on-failure -j "$(nproc)" --no-tests=error "$@"
 }
 # strangers' projects, planted faults and other compilers build without sanitizers
-run build-asan address,undefined -E '^(promises\.|mutation\.)' "$@"
+run build-asan address,undefined -E '^(promises\.|packages\.|mutation\.)' "$@"
 run build-tsan thread -R '^(sweep|soak|faults|compare|program)\.' "$@"

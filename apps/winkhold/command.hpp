@@ -26,7 +26,7 @@ using Target = std::variant<bool*, std::string*, std::optional<std::string>*, st
                             Number<int>, Number<std::int64_t>, Number<std::uint64_t>, Number<double>>;
 
 /// What kind of file a value names, if it is to be read as one of these.
-enum class Reads { nothing_special, recording, vehicle, either };
+enum class Reads { nothing_special, recording, vehicle, either, folder };
 
 /// An option ("--hold"), or an argument that is told by its place ("RECORDING").
 struct Option {
@@ -40,6 +40,7 @@ struct Option {
     std::vector<std::string> excludes{};   ///< options that must not be given, too
     std::string needs{};                   ///< option that must be given, too
     Reads reads{Reads::nothing_special};
+    bool changes{false}; ///< what it reads is changed, too
     bool required{false};
 
     bool is_flag() const { return std::holds_alternative<bool*>(target); }
@@ -56,6 +57,10 @@ struct Option {
     Option& reading(Reads kind) {
         reads = kind;
         return *this;
+    }
+    Option& changing(Reads kind) {
+        changes = true;
+        return reading(kind);
     }
 };
 

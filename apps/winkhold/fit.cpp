@@ -33,7 +33,7 @@ struct Fit {
                 "--onto", "FILE", onto,
                 "vehicle file whose [flasher] and [lines] take what was learned; all else in it stays. Shows "
                 "what it changes")
-            .reading(Reads::vehicle);
+            .changing(Reads::vehicle);
         force.add_to(command);
         command.text("--name", "NAME", name, "the scenario's name")
             .shown_as_default("the recording's")

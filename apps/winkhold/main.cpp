@@ -1,6 +1,7 @@
 #include "command_line.hpp"
 #include "commands.hpp"
 #include "completion.hpp"
+#include "data_folder.hpp"
 #include "file_kind.hpp"
 #include "help.hpp"
 #include "man_page.hpp"
@@ -53,6 +54,7 @@ int run(const Command& command, const std::vector<std::string>& words) {
         Output::print(help_text(command));
         return 0;
     }
+    find_data(command);
     try {
         return command.run();
     } catch (const host::InputError&) {

@@ -42,7 +42,7 @@ struct SweepCommand {
             .text(
                 "--onto", "FILE", onto,
                 "vehicle file whose [decoder] takes the choice; all else in it stays. Shows what it changes")
-            .reading(Reads::vehicle);
+            .changing(Reads::vehicle);
         threads.add_to(command);
         format.add_to(command, {Format::json, Format::csv});
         choice.add_to(command);

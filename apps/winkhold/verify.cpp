@@ -19,7 +19,8 @@ struct Verify {
     void declare(Command& command) {
         command.name = "verify";
         command.summary = "Decode recordings whose answer is known";
-        command.argument("FOLDER", folder, "holds cases, each a folder with a case.toml");
+        command.argument("FOLDER", folder, "holds cases, each a folder with a case.toml")
+            .reading(Reads::folder);
         command.text("--junit", "FILE", junit, "also write JUnit XML to this file; - instead of the rest");
         format.add_to(command, {Format::tap, Format::json});
         command.flag("--accept", accept,

@@ -247,8 +247,9 @@ void Sides::silence(TimeUs t_us) {
     }
     const bool off = power_gone_ && *power_gone_ <= t_us;
     if (off) power_gone_.reset();
+    const bool hazard = hazard_; // of two that end at one moment each ends as if it came first
     for (const Side side : longer_gap_first())
-        if (lines_[side].deadline_us() <= t_us) deadline(side, t_us);
+        if (lines_[side].deadline_us() <= t_us) deadline(side, hazard, t_us);
     for (const Side side : {0, 1}) {
         const Line& rival = lines_[1 - side];
         const bool rival_allows =
@@ -257,7 +258,7 @@ void Sides::silence(TimeUs t_us) {
     }
 }
 
-void Sides::deadline(Side side, TimeUs t_us) {
+void Sides::deadline(Side side, bool hazard, TimeUs t_us) {
     Line& line = lines_[side];
     if (line.glint && line.glint->on) {
         if (!line.glint->shown) {
@@ -268,7 +269,7 @@ void Sides::deadline(Side side, TimeUs t_us) {
     } else if (line.glint) {
         glint_ends(side, t_us);
         const bool replaced = old_ == side && !alone_ && lines_[1 - side].flashing(t_us);
-        if (hazard_ && replaced) end_hazard_without(side);
+        if (hazard && replaced) end_hazard_without(side);
     } else if (line.flash->on) {
         line.stuck = true;
     } else if (line.flash->cut && !line.cut_known) {
@@ -278,7 +279,7 @@ void Sides::deadline(Side side, TimeUs t_us) {
         const Line& rival = lines_[1 - side];
         const bool goes_on =
             rival.on() || (rival.gap() && t_us - rival.last_high_us + s_.fall_window_us < longest_gap_us);
-        if (hazard_ && goes_on) end_hazard_without(side);
+        if (hazard && goes_on) end_hazard_without(side);
     }
 }
 

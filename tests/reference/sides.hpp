@@ -58,7 +58,7 @@ private:
     void carry_on(Line& line, const Glint& glint, bool was_cut, bool excused);
     void join(Line& line, TimeUs from_us);
     void silence(TimeUs t_us);
-    void deadline(Side side, TimeUs t_us);
+    void deadline(Side side, bool hazard, TimeUs t_us);
     void glint_ends(Side side, TimeUs t_us);
     std::array<Side, 2> longer_gap_first() const {
         return lines_[1].last_high_us < lines_[0].last_high_us ? std::array<Side, 2>{1, 0}

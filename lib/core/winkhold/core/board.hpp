@@ -16,6 +16,8 @@ namespace core {
 ///             for (uint8_t i = 0; i < 4; ++i) send(i, board.sequence().frame(i));
 class Board {
 public:
+    /// `settings` must pass check(), `timing` and the groups theirs; the groups are not copied and must
+    /// outlive the board.
     constexpr Board(const Settings& settings, const SequenceSettings& timing, const LampGroup* groups,
                     uint8_t count)
         : decoder_(settings), taps_(settings), sequence_(timing, groups, count) {}
@@ -34,7 +36,9 @@ public:
     /// When to call step() again if no line changes before.
     constexpr Alarm wake() const { return wake_; }
 
+    /// For its faults and lines; the board has stepped it.
     constexpr const Decoder& decoder() const { return decoder_; }
+    /// For the frames of its groups; the board has stepped it.
     constexpr const Sequence& sequence() const { return sequence_; }
 
 private:

@@ -33,6 +33,7 @@ class Cadence {
 public:
     // What is now.
 
+    /// What the line is in the middle of, as far as lights count.
     constexpr Phase phase() const { return phase_; }
     /// The settled line is high.
     constexpr bool on() const { return phase_ >= Phase::lit || phase_ == Phase::glint; }
@@ -213,6 +214,7 @@ public:
             return Ended::gap;
         }
     }
+    /// When silence, or a light that stands, leads to something without any edge.
     WINKHOLD_OUTLINED constexpr Timer timer() const {
         switch (phase_) {
         case Phase::glint:

@@ -11,7 +11,9 @@ namespace core {
 /// One turn-signal tap with its own stages.
 class TurnLine {
 public:
+    /// The settled level: lit, without bounce, short pulses and PWM gaps.
     constexpr bool on() const { return settle_.on(); }
+    /// The side is shown: a light burns, or its hold has not ended.
     constexpr bool held() const { return hold_.held(); }
 
 private:
@@ -32,6 +34,7 @@ private:
 ///     for (;;) show(decoder.step(Micros{clock_us()}, Lines{read_port()}));
 class Decoder {
 public:
+    /// All lines dark and nothing learned; `settings` must pass check().
     constexpr explicit Decoder(const Settings& settings) : context_(settings) {}
 
     /// The indication from `now` on, given the levels from `now` on. `now` must not be before the last step.
@@ -51,14 +54,17 @@ public:
     /// The moment of wake(); valid only while wake().armed.
     constexpr Micros wake_us() const { return wake_.at; }
 
+    /// The answer of the last step(); off before the first one.
     constexpr Indication indication() const { return indication_; }
     /// False if the last step left the indication and every turn line's on() and held() as they were.
     constexpr bool stirred() const { return stirred_; }
+    /// One side's line as the last step() left it.
     constexpr const TurnLine& line(Side side) const { return turn_[static_cast<uint8_t>(side)]; }
     /// Mask of Fault.
     constexpr uint8_t faults(Side side) const {
         return static_cast<uint8_t>(intent_.notices(side) | (line(side).watch_.chatters() ? chatter : 0));
     }
+    /// Those it was made with.
     constexpr const Settings& settings() const { return context_; }
 
 private:

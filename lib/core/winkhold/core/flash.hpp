@@ -53,6 +53,7 @@ public:
         }
     }
 
+    /// When the flash changes of its own accord: its own rate, the end of the longest play, a blink's pause.
     constexpr Timer timer(const SequenceSettings& s) const {
         const bool own = s.source == FlashSource::own_rate;
         if (state_ == State::lit)
@@ -61,6 +62,7 @@ public:
         return Timer{own && state_ == State::dark, after(since_, s.dark_us)};
     }
 
+    /// The flash is in its bright phase, or steady.
     constexpr bool lit() const { return state_ >= State::lit; }
     /// Time since the flash began; forever_us once it has outlasted every pattern. Valid while lit.
     constexpr Span elapsed_us(Moment now) const {

@@ -26,7 +26,9 @@ constexpr Span hold_for_us(const Rhythm& rhythm, bool on_beat, const Context& c)
 /// very moment still bridges the gap, so let rises settle first and expire holds after.
 class Hold {
 public:
+    /// A light burns that counts: held without an end.
     constexpr void rise() { state_ = State::burning; }
+    /// It no longer burns: held for `hold_us` since `last_high`.
     constexpr void fall(Moment last_high, Span hold_us) {
         state_ = State::counting;
         release_at_ = after(last_high, hold_us);
@@ -34,12 +36,16 @@ public:
     /// Ends at once; the next rise holds again.
     constexpr void release() { state_ = State::released; }
 
+    /// Lets go if the hold is over.
     constexpr void expire(const Context& c) {
         if (due(timer(), c.now)) release();
     }
+    /// When the hold ends; unset while a light burns and once it is over.
     constexpr Timer timer() const { return Timer{state_ == State::counting, release_at_}; }
 
+    /// A light that counts is lit; no hold runs yet.
     constexpr bool burning() const { return state_ == State::burning; }
+    /// A light burns or its hold runs: the side is shown.
     constexpr bool held() const { return state_ != State::released; }
 
 private:

@@ -42,12 +42,14 @@ public:
     }
     /// The last flash of this side began on a beat: it was not the first of its request.
     constexpr bool on_beat(Side side) const { return at(side).on_beat(); }
+    /// What both lines have taught so far.
     constexpr const Rhythm& rhythm() const { return rhythm_; }
     /// Mask of Fault.
     constexpr uint8_t notices(Side side) const {
         return static_cast<uint8_t>(pair_.notices(side) | (at(side).phase() == Phase::stuck ? stuck_on : 0));
     }
 
+    /// Adds every moment at which time alone ends or starts something.
     constexpr void wait(Soonest& soonest) const {
         soonest.add(alone_);
         soonest.add(supply_gone_);

@@ -18,6 +18,7 @@ enum class Job : uint8_t { turn, stop, tail, marker };
 
 /// How a turn group fills at the start of a flash, and how it ends. The first block is lit at once.
 struct Pattern {
+    /// What grows step by step while the pattern plays.
     enum class Fills : uint8_t {
         lamps,      ///< block by block from lamp 0 on; number them from the middle of the vehicle outward
         brightness, ///< all lamps at once, by so much brighter each step
@@ -35,18 +36,22 @@ struct Pattern {
     Span blank_us{0};
 };
 
+/// All lamps of the group at once.
 constexpr Pattern together() {
     return Pattern{};
 }
+/// So many lamps more every `step_us`, from lamp 0 on.
 constexpr Pattern in_blocks(uint16_t lamps, Span step_us) {
     Pattern pattern;
     pattern.block = lamps;
     pattern.step_us = step_us;
     return pattern;
 }
+/// One lamp more every `step_us`: a sequence from the middle of the vehicle outward.
 constexpr Pattern outward(Span step_us) {
     return in_blocks(1, step_us);
 }
+/// All lamps together, brighter by `levels` (of 255) every `step_us`.
 constexpr Pattern fading_in(uint16_t levels, Span step_us) {
     Pattern pattern = in_blocks(levels, step_us);
     pattern.fills = Pattern::Fills::brightness;
@@ -73,6 +78,7 @@ struct LampGroup {
     constexpr uint16_t to_fill() const {
         return pattern.fills == Pattern::Fills::lamps ? count : uint16_t{full};
     }
+    /// The first block fills it, or no time passes between blocks: there is no sequence to be seen.
     constexpr bool all_at_once() const { return pattern.block >= to_fill() || pattern.step_us == 0; }
     /// Blocks until it is full, at least 1.
     constexpr uint16_t blocks() const {
@@ -84,6 +90,7 @@ struct LampGroup {
     }
 };
 
+/// Why check() refuses a lamp group: the first thing that is wrong with it.
 enum class LampError : uint8_t {
     none,
     no_side,

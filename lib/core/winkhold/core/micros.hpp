@@ -33,6 +33,7 @@ struct Alarm {
     bool armed{false};
     Micros at{};
 
+    /// It is armed and its moment has come, within half the clock's range.
     constexpr bool due(Micros now) const { return armed && reached(now, at); }
 };
 
@@ -44,7 +45,9 @@ __extension__ typedef __uint24 Span;
 #define WINKHOLD_RARE
 #else
 using Span = uint32_t;
+/// Out of line where a call is shorter than what it replaces: only on 8-bit parts.
 #define WINKHOLD_OUTLINED
+/// Out of line where it runs seldom: only on parts with registers to spare.
 #define WINKHOLD_RARE __attribute__((noinline)) // settled edges are rare: they shall not slow down the others
 #endif
 
@@ -53,6 +56,7 @@ constexpr Span half_range_us = 0x800000;
 /// What a stage answers when asked how long it can be left alone: for ever.
 constexpr Span forever_us = 0xffffff;
 
+/// The shorter of two times. Unit: us.
 constexpr Span least_us(Span a_us, Span b_us) {
     return a_us < b_us ? a_us : b_us;
 }
@@ -63,15 +67,19 @@ struct Moment {
     Span count{0};
 };
 
+/// The clock's low 24 bits.
 constexpr Moment moment(Micros now) {
     return Moment{static_cast<Span>(now.count_us)};
 }
+/// From `then` to `now`, across the wrap. Unit: us. Right for times below 16.8 s.
 constexpr Span elapsed_us(Moment now, Moment then) {
     return static_cast<Span>((now.count - then.count) & 0xffffff);
 }
+/// `by_us` later, across the wrap.
 constexpr Moment after(Moment start, Span by_us) {
     return Moment{static_cast<Span>(start.count + by_us)};
 }
+/// `deadline` is now or past; right if it is less than 8.4 s away either way.
 constexpr bool reached(Moment now, Moment deadline) {
     return elapsed_us(now, deadline) < half_range_us;
 }
@@ -82,6 +90,7 @@ struct Timer {
     Moment at{};
 };
 
+/// It is armed and its moment has come.
 constexpr bool due(Timer timer, Moment now) {
     return timer.armed && reached(now, timer.at);
 }
@@ -89,6 +98,7 @@ constexpr bool due(Timer timer, Moment now) {
 /// The first of several timers.
 class Soonest {
 public:
+    /// Without any timer yet: nothing to wait for.
     constexpr explicit Soonest(Moment now) : now_(now) {}
 
     /// One that is overdue counts as due now.
@@ -100,6 +110,7 @@ public:
     }
     /// How long until then; forever_us if none is armed.
     constexpr Span wait_us() const { return wait_us_; }
+    /// The first of those added, `now` if it is overdue; unset if none was armed.
     constexpr Timer timer() const { return Timer{wait_us_ != forever_us, after(now_, wait_us_)}; }
 
 private:
@@ -107,17 +118,21 @@ private:
     Span wait_us_{forever_us};
 };
 
+/// An alarm `wait_us` from now; unset for forever_us.
 constexpr Alarm alarm_in(Micros now, Span wait_us) {
     return Alarm{wait_us != forever_us, after(now, wait_us)};
 }
 
 namespace literals {
+/// Microseconds. At most 5 s.
 constexpr Span operator""_us(unsigned long long count) {
     return static_cast<Span>(count);
 }
+/// Milliseconds. At most 5 s.
 constexpr Span operator""_ms(unsigned long long count) {
     return static_cast<Span>(count * 1000u);
 }
+/// Seconds. At most 5 s.
 constexpr Span operator""_s(unsigned long long count) {
     return static_cast<Span>(count * 1000000u);
 }

@@ -10,6 +10,7 @@ namespace core {
 /// Beside the Decoder, for boards that tap these lines. Step it like the Decoder.
 class PlainTaps {
 public:
+    /// All taps dark; `settings` must pass check().
     constexpr explicit PlainTaps(const Settings& settings) : context_(settings) {}
 
     /// The settled taps from `now` on, given the levels from `now` on: `lines` without the turn lines.

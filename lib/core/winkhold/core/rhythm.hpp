@@ -9,8 +9,11 @@ namespace core {
 
 /// Learned durations are kept in units of 64 us (4.19 s in 16 bits) to stay small.
 struct Units {
+    /// In whole units of 64 us, rounded down. At most 4.19 s.
     static constexpr uint16_t down(Span us) { return static_cast<uint16_t>(us >> 6); }
+    /// In whole units of 64 us, rounded up.
     static constexpr uint16_t up(Span us) { return down(static_cast<Span>(us + 63u)); }
+    /// Back to us: a multiple of 64.
     static constexpr Span to_us(uint16_t units) { return static_cast<Span>(static_cast<Span>(units) << 6); }
 };
 
@@ -30,7 +33,9 @@ public:
         if (count_ != block) ++count_;
     }
 
+    /// The shortest of them, in units; 0xffff while none is known.
     constexpr uint16_t least() const { return before_.least < now_.least ? before_.least : now_.least; }
+    /// The longest of them, in units; 0 while none is known.
     constexpr uint16_t most() const { return before_.most > now_.most ? before_.most : now_.most; }
     /// How many are known; block at most, if it is more.
     constexpr uint8_t known() const { return before_.most != 0 ? block : count_; }
@@ -94,6 +99,7 @@ public:
         }
         gaps_.add(gap, may_forget());
     }
+    /// One on time of a flash, in units.
     constexpr void learn_on(uint16_t on) { ons_.add(on, may_forget()); }
 
     /// A regular flash.
@@ -108,8 +114,11 @@ public:
     constexpr void doubt() {
         if (trust_ > 0) trust_ = 0;
     }
+    /// Trust was lost, and too few regular flashes since have made up for it.
     constexpr bool is_irregular() const { return trust_ < 0; }
+    /// Enough trust that a flash cut short proves a cancel.
     constexpr bool trusts_cuts() const { return trust_ >= 7; }
+    /// As much trust as there is.
     constexpr bool trusts_fully() const { return trust_ == most_trust; }
 
     /// Shorter than the gaps of this rhythm: the flash before has not ended.

@@ -14,6 +14,7 @@ struct GroupFrame {
     uint8_t level{0};
     uint8_t rest{0};
 
+    /// Of 255, of the lamp so numbered, from 0.
     constexpr uint8_t brightness(uint16_t lamp) const { return lamp < lit ? level : rest; }
 };
 
@@ -51,6 +52,7 @@ struct Play {
     Span next_us;    ///< when it changes next, from the beginning of the flash; forever_us: no more
 };
 
+/// What a group shows `elapsed_us` after its flash began, one block every `step_us`.
 constexpr Play play(const LampGroup& group, Span step_us, Span elapsed_us) {
     const uint16_t to_fill = group.to_fill();
     const uint16_t block = group.pattern.block;
@@ -88,6 +90,7 @@ constexpr SequenceSettings paced_by(SequenceSettings s, const LampGroup* groups,
     return s;
 }
 
+/// Why check() refuses a sequence: the first thing that is wrong with it.
 enum class SequenceError : uint8_t {
     none,
     on_out_of_range,
@@ -128,6 +131,8 @@ constexpr Lines settled_lines(const Decoder& decoder, Lines plain) {
 ///         for (uint8_t i = 0; i < 4; ++i) send(i, sequence.frame(i));
 class Sequence {
 public:
+    /// `settings` and the `count` groups must pass check(); the groups are not copied and must outlive the
+    /// sequence.
     constexpr Sequence(const SequenceSettings& settings, const LampGroup* groups, uint8_t count)
         : groups_(groups), settings_(paced_by(settings, groups, count)), count_(count) {}
 

@@ -88,6 +88,7 @@ constexpr uint8_t chatter_changes = 10;
 constexpr Span longest_play_us = 5_s;
 } // namespace built_in
 
+/// Why check() refuses a set of settings: the first thing that is wrong with it.
 enum class SettingsError : uint8_t {
     none,
     settle_out_of_range,
@@ -125,8 +126,10 @@ constexpr SettingsError check(const Settings& s) {
 
 /// What every stage is told: the settings, and the moment it is.
 struct Context : Settings {
+    /// At moment 0, with settings that have passed check().
     constexpr explicit Context(const Settings& settings) : Settings(settings) {}
 
+    /// From `then` to the present moment. Unit: us.
     constexpr Span since_us(Moment then) const { return elapsed_us(now, then); }
 
     Moment now{};

@@ -6,6 +6,7 @@
 namespace winkhold {
 namespace core {
 
+/// What a line's settled level did at one moment.
 enum class SettledEdge : uint8_t { none, rise, fall };
 
 /// A rise settles once the line has been high for `settle_us`. On a chopped line (PWM gap > 0) it settles at
@@ -54,7 +55,9 @@ public:
     /// When expire() has something to do, if the level stays as it is.
     constexpr Timer timer() const { return Timer{state_ != State::dark && state_ != State::lit, due_}; }
 
+    /// The level as last read, before it has settled.
     constexpr bool raw() const { return state_ == State::starting || state_ == State::lit; }
+    /// The settled level.
     constexpr bool on() const { return state_ >= State::lit; }
 
     /// Valid when a fall settles: the moment the line last read high.

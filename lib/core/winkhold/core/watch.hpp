@@ -30,15 +30,19 @@ public:
         if (changes_ < built_in::chatter_changes) ++changes_;
         if (changes_ == built_in::chatter_changes) chatters_ = true;
     }
+    /// The line has come to rest: what changed before is no chatter.
     constexpr void settled() { changes_ = 0; }
 
+    /// Ends the window if it is over: too few changes in it end the chatter.
     constexpr void expire(const Context& c) {
         if (!due(timer(), c.now)) return;
         if (changes_ < built_in::chatter_changes) chatters_ = false;
         changes_ = 0;
     }
+    /// When the present window ends; unset if nothing has changed.
     constexpr Timer timer() const { return Timer{changes_ != 0, after(since_, built_in::chatter_window_us)}; }
 
+    /// In the last window the raw level changed too often without settling.
     constexpr bool chatters() const { return chatters_; }
 
 private:

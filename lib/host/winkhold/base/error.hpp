@@ -13,6 +13,7 @@ namespace winkhold::base {
 /// terminal would act on, which it may quote from a file, becomes '?', and a longer one loses its middle.
 class InputError : public std::runtime_error {
 public:
+    /// `message`: what is wrong, where (file:line) and what to do, in one sentence for people.
     explicit InputError(std::string message);
 };
 

@@ -9,19 +9,23 @@
 
 namespace winkhold::base {
 
+/// Its word in tables, files and JSON.
 constexpr std::string_view name(core::Indication indication) {
     constexpr std::string_view names[] = {"off", "left", "right", "hazard"};
     return names[static_cast<std::size_t>(indication)];
 }
+/// Its word in tables, files and JSON.
 constexpr std::string_view name(core::Side side) {
     return side == core::Side::left ? "left" : "right";
 }
+/// Its word in options, vehicle files and JSON.
 constexpr std::string_view name(core::HoldRule rule) {
     return rule == core::HoldRule::fixed ? "fixed" : "paced";
 }
 inline constexpr core::Fault all_faults[] = {core::fast_flash, core::stuck_on, core::chatter, core::as_one,
                                              core::alternating};
 
+/// Its word in tables, catalogue files and JSON.
 constexpr std::string_view name(core::Fault fault) {
     switch (fault) {
     case core::fast_flash:

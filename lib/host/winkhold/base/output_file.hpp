@@ -24,12 +24,14 @@ public:
     /// Throws InputError: there is a file that may not be; its folder is missing or can't be written to; it
     /// is a folder.
     OutputFile(const std::string& path, Over over);
+    /// `replace`: as if over `another`, else over `nothing`.
     OutputFile(const std::string& path, bool replace)
         : OutputFile(path, replace ? Over::another : Over::nothing) {}
     ~OutputFile();
     OutputFile(const OutputFile&) = delete;
     OutputFile& operator=(const OutputFile&) = delete;
 
+    /// What is written here is in the file after finish().
     std::ostream& stream();
     /// Puts the file in its place. Throws InputError: it was read by this program (a recording, a vehicle
     /// file or one of those it builds on, standard input); the disk is full; somebody else has made the file

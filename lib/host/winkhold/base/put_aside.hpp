@@ -17,6 +17,7 @@ public:
     PutAside(const PutAside&) = delete;
     PutAside& operator=(const PutAside&) = delete;
 
+    /// What is written here comes out by write_to().
     std::ostream& stream();
     /// All of it, in the order in which it came. Throws InputError if not all of it could be kept.
     void write_to(std::ostream& out);

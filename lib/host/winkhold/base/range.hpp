@@ -11,10 +11,14 @@ struct Range {
     double most{0};
 
     constexpr Range() = default;
+    /// The same value each time; implicit, as a plain number in a file is.
     constexpr Range(double always) : least(always), most(always) {}
+    /// Any value between, both ends included. `from` must not be above `to`.
     constexpr Range(double from, double to) : least(from), most(to) {}
 
+    /// There is only one value to draw.
     constexpr bool fixed() const { return least == most; }
+    /// It is always 0: switched off.
     constexpr bool zero() const { return least == 0 && most == 0; }
 };
 

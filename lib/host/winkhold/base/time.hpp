@@ -26,6 +26,7 @@ constexpr core::Micros to_core(TimeUs t_us) {
     return {static_cast<std::uint32_t>(t_us)};
 }
 
+/// A duration of the standard library as a plain number. Unit: us.
 constexpr TimeUs to_us(std::chrono::microseconds duration) {
     return duration.count();
 }

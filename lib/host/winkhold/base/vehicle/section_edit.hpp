@@ -16,6 +16,7 @@ struct FieldEdit {
     std::string value;
 };
 
+/// A vehicle file's text after an edit, and what the edit did.
 struct EditedText {
     std::string text;
     /// What changed, for people: "bike.toml:12: [flasher]", then the lines that go behind '-' and those that

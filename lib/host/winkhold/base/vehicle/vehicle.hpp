@@ -35,6 +35,7 @@ public:
     const std::string& kind() const;  ///< [vehicle] kind: "motorcycle", "moped", ...; may be empty
     const std::string& place() const; ///< [vehicle] place: where it is ridden; may be empty
 
+    /// One of the files that the vehicle was read from.
     struct File {
         std::string path;
         std::uint32_t crc32; ///< of its bytes, as zip and gzip have it
@@ -42,8 +43,10 @@ public:
     /// In the order in which they are read: each overrides what stands before it.
     const std::vector<File>& files() const;
 
+    /// Any of the files has this section, like "lamps".
     bool has(std::string_view section) const;
 
+    /// A line of one of the files, counted from 1.
     struct Place {
         std::string file;
         long long line;

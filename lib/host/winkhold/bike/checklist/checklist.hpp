@@ -20,11 +20,13 @@ enum class Stage { bench, wet, power, functions, road, own };
 inline constexpr std::array all_stages{Stage::bench,     Stage::wet,  Stage::power,
                                        Stage::functions, Stage::road, Stage::own};
 
+/// Its heading on paper, and its word in JSON.
 constexpr std::string_view name(Stage stage) {
     constexpr std::string_view names[] = {"bench", "wet", "power", "functions", "road", "own"};
     return names[static_cast<std::size_t>(stage)];
 }
 
+/// One thing to do or to measure, and what it is held to.
 struct CheckPoint {
     std::string id; ///< unique; [[measured]] names it
     Stage stage{Stage::bench};
@@ -36,9 +38,11 @@ struct CheckPoint {
     /// the file must say for there to be one.
     std::string source;
 
+    /// Done or not done; there is nothing to measure.
     bool is_yes_or_no() const { return unit.empty() && !least && !most; }
 };
 
+/// How a point stands.
 enum class Standing {
     open,       ///< nobody has measured it; never taken for passed
     passed,     ///< within its limits, which count as within, or done
@@ -46,17 +50,20 @@ enum class Standing {
     not_judged, ///< measured, but the limit is not known
 };
 
+/// Its word on paper and in JSON.
 constexpr std::string_view name(Standing standing) {
     constexpr std::string_view names[] = {"open", "passed", "failed", "not-judged"};
     return names[static_cast<std::size_t>(standing)];
 }
 
+/// A point, with what somebody has measured for it.
 struct PointRecord {
     CheckPoint point;
     std::optional<Measurement> measured;
     Standing standing{Standing::open};
 };
 
+/// The paper that stays with the bike, as data.
 struct Checklist {
     std::string vehicle;
     std::string program; ///< name and version of what wrote this
@@ -69,6 +76,7 @@ struct Checklist {
     std::vector<std::string> restore; ///< steps back to the factory's state, in order
     std::vector<std::string> cautions;
 
+    /// How many points stand so.
     std::size_t count(Standing standing) const;
     /// A broken limit, something not done, or a finding of the wiring.
     bool has_findings() const { return count(Standing::failed) > 0 || wiring_findings.value_or(0) > 0; }

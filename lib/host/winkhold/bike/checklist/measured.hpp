@@ -10,6 +10,7 @@
 
 namespace winkhold::bike {
 
+/// One entry of [[measured]]: a value, or that something is done.
 struct Measurement {
     std::string what; ///< id of a point of the checklist, or a name of the user's own
     /// One of the two is there.
@@ -24,6 +25,7 @@ struct Measurement {
     std::string note;
     std::string where; ///< file:line
 
+    /// It brings what a point of the user's own is held to, or its unit.
     bool has_limits() const { return least || most || !unit.empty(); }
 };
 

@@ -8,7 +8,9 @@
 
 namespace winkhold::bike {
 
+/// For a terminal, at most 80 columns wide.
 std::string checklist_text(const Checklist& checklist);
+/// To be printed: Markdown, with boxes to tick.
 std::string checklist_markdown(const Checklist& checklist);
 /// RFC 4180. Its first column says what a row is: point, setting, lamps, file, program, wiring, restore or
 /// caution.

@@ -12,8 +12,10 @@ namespace winkhold::bike {
 /// Not judged: something it takes is not known. Never taken for passed.
 enum class CheckVerdict { passed, finding, not_judged };
 
+/// On which side of its limit a value must stay; equality passes.
 enum class Bound { at_most, at_least };
 
+/// One judgement: a value, its limit, and what to do if it is beyond.
 struct Check {
     std::string part; ///< "front end", "board", or a lamp group's name
     std::string what; ///< what is judged
@@ -27,6 +29,7 @@ struct Check {
     std::string advice; ///< finding: what to do; not judged: what is missing
 };
 
+/// In the order in which they are told.
 using Checks = std::vector<Check>;
 
 /// Holds `value` to `limit`; equality passes. Not a number is not judged.
@@ -34,6 +37,7 @@ Check judged(std::string part, std::string what, double value, Bound bound, doub
              std::string source, std::string advice);
 /// A matter of yes or no.
 Check judged(std::string part, std::string what, bool good, std::string source, std::string advice);
+/// What can't be judged, since the file does not give `missing`. Never taken for passed.
 Check not_judged(std::string part, std::string what, std::string missing);
 
 } // namespace winkhold::bike

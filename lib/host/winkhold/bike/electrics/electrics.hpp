@@ -16,6 +16,7 @@ struct LineTotal {
     bool all_known{true};
 };
 
+/// Every current and voltage that follows from the file, and what was judged of it.
 struct Electrics {
     std::string vehicle;
     std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
@@ -25,6 +26,7 @@ struct Electrics {
     std::optional<double> standby_days;       ///< until 80 % of the battery is used
     Checks checks;
 
+    /// Any check has failed.
     bool has_findings() const;
 };
 

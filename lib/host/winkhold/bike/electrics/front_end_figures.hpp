@@ -27,8 +27,10 @@ struct Transient {
     std::string_view source;
 };
 
+/// Those that the input is held to, each with its source.
 const std::vector<Transient>& published_transients();
 
+/// What one published transient does to the pin.
 struct TransientFigures {
     Transient transient;
     double pin_v{0};    ///< extreme voltage at the capacitor while it lasts
@@ -36,6 +38,7 @@ struct TransientFigures {
     double high_us{0};  ///< for so long a dark line reads high, with the most sensitive parts; 0: not at all
 };
 
+/// Thresholds, delays and transients of one input, each at its worst.
 struct FrontEndFigures {
     /// Volts of the line: reads high for certain above, and after that low for certain below.
     double certain_high_v{0};

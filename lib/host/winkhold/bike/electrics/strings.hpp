@@ -41,7 +41,9 @@ struct GroupLoad {
     double most_ma{0};
     std::optional<WireRun> wire; ///< to the group, at most_ma; none if gauge, length or current is not known
 
+    /// The file says enough to know its strings.
     bool known() const { return !strings.empty(); }
+    /// Strings of the whole group; 0 if they are not known.
     int string_count() const;
 };
 

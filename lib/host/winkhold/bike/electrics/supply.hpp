@@ -7,8 +7,11 @@
 
 namespace winkhold::bike {
 
+/// How the board makes its logic voltage, as [board] has it.
 enum class Regulator { linear, switching };
+/// What keeps a reversed battery out, as [board] has it.
 enum class ReversePart { none, diode, schottky, p_mosfet };
+/// What a shift register's outputs do: feed strings from the regulator, or sink those at 12 V.
 enum class RegisterKind { logic, power };
 
 /// What is optional may be left out of the file: then what depends on it is not judged.
@@ -60,16 +63,19 @@ struct Board {
     bool from_regulator(LampDriver driver) const;
 };
 
+/// [battery]: how long the bike may stand.
 struct Battery {
     std::optional<double> capacity_ah;
     std::optional<double> parked_days; ///< it should stand so long
 };
 
+/// [flasher_load]: whether the factory flasher still sees enough lamps.
 struct FlasherLoad {
     std::optional<double> least_w; ///< that the flasher needs on one side to flash as it should
     std::optional<double> kept_w;  ///< factory lamps left on that side
 };
 
+/// The three sections; a section that the file doesn't have is unset.
 struct SupplySections {
     std::optional<Board> board;
     std::optional<Battery> battery;

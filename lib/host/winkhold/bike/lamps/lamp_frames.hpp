@@ -29,12 +29,14 @@ struct LampFill {
     /// The last flash before its side is no longer shown, or before the trace ends: a cancel may have cut it.
     bool may_be_cut{false};
 
+    /// The whole group was lit before the flash ended.
     bool full() const { return full_us != never_us; }
 };
 
 /// Plays a stream of edges on a plan's lamps and tells a listener. Memory does not grow with its length.
 class LampPlayer {
 public:
+    /// All lamps dark. `settings` must pass check(); the plan is copied.
     LampPlayer(const core::Settings& settings, const LampPlan& plan);
     ~LampPlayer();
     LampPlayer(LampPlayer&&) noexcept;

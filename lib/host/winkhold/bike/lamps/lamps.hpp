@@ -11,9 +11,13 @@
 
 namespace winkhold::bike {
 
+/// Where on the vehicle, as `at` has it.
 enum class LampEnd { front, rear };
+/// What the lamp shows, as `colour` has it.
 enum class LampColour { amber, red, white };
+/// What sets a string's current, as `feed` has it.
 enum class LampFeed { resistor, constant_current };
+/// What switches a group, as `driver` has it.
 enum class LampDriver { pin, transistor, shift_register };
 
 /// One table. What is optional may be left out of the file; whoever needs it says "not known".

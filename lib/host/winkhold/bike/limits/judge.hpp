@@ -12,6 +12,7 @@ namespace winkhold::bike {
 /// What is not known is never passed.
 enum class Ruling { kept, broken, not_judged };
 
+/// One limit, and how what was seen stands against it.
 struct Finding {
     Limit limit;
     Ruling ruling{Ruling::not_judged};
@@ -28,12 +29,14 @@ struct Finding {
     std::string why;               ///< not judged: what is missing, and what to do
 };
 
+/// All limits that hold there, each with its ruling.
 struct Judgement {
     Profile profile;
     std::vector<Finding> findings; ///< one a limit, in the profile's order
     std::vector<std::string> notes;
     bool incomplete{false}; ///< the recording has lost something: every reading may be wrong
 
+    /// How many findings have this ruling.
     std::int64_t count(Ruling ruling) const;
 };
 

@@ -43,6 +43,7 @@ enum class LimitMeasure {
 /// microseconds, millimetres, times, flashes.
 enum class Unit { per_minute, hertz, percent, second, millisecond, millimetre, times, flashes, none };
 
+/// What one of it is in the measure's unit; 1 for units that are the measure's own.
 constexpr double scale(Unit unit) {
     switch (unit) {
     case Unit::hertz:
@@ -56,10 +57,12 @@ constexpr double scale(Unit unit) {
     }
 }
 
+/// Its word in limit files, tables and JSON.
 constexpr std::string_view name(Mark mark) {
     constexpr std::string_view names[] = {"read", "quoted", "derived", "from memory", "common practice"};
     return names[static_cast<std::size_t>(mark)];
 }
+/// Its word in limit files and JSON.
 constexpr std::string_view name(LimitMeasure measure) {
     constexpr std::string_view names[] = {
         "flash-rate",    "on-share",     "first-light",      "first-light-mean", "first-dark",
@@ -79,6 +82,7 @@ enum class Averaging {
     worse_of_both, ///< none is published: `least` against the mean period, `most` against the mean of rates
 };
 
+/// One [[limit]]: what is measured, the numbers it must keep, and who published them.
 struct Limit {
     std::string id;   ///< "place.name", unique
     std::string what; ///< for people

@@ -9,6 +9,7 @@
 
 namespace winkhold::bike {
 
+/// One file of limits: a place, or a body that publishes for several.
 struct Jurisdiction {
     std::string file;               ///< where it was read
     std::string name;               ///< as `--place` and `[vehicle] place` write it
@@ -26,6 +27,7 @@ struct Profile {
     std::vector<Limit> limits; ///< the place's own first
 };
 
+/// All limits that were read, by place.
 class LimitBook {
 public:
     /// The files of data/limits as they were when this was built.

@@ -51,6 +51,7 @@ struct StopPress {
     TimeUs lit_us{never_us}; ///< the group is at full brightness; never_us: not before it was released
 };
 
+/// Everything seen in one recording or simulated ride that a limit may ask for.
 struct Observed {
     std::int64_t trial{0}; ///< of a simulation
     std::vector<Signal> signals;
@@ -66,8 +67,10 @@ struct Observed {
 /// and presses, not with edges; throws InputError beyond most_flashes of either.
 class Observer {
 public:
+    /// `decoder` must pass check(). Without lamps in the plan only the lines are watched.
     Observer(const LampPlan& plan, const core::Settings& decoder);
     ~Observer();
+    /// The next edge. Throws InputError beyond most_flashes.
     void feed(const Edge& edge);
     /// Nothing changes up to and including `end_us`.
     Observed finish(TimeUs end_us);

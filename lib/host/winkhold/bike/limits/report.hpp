@@ -5,6 +5,7 @@
 
 namespace winkhold::bike {
 
+/// Its word in tables and JSON.
 constexpr std::string_view name(Ruling ruling) {
     constexpr std::string_view names[] = {"kept", "broken", "not judged"};
     return names[static_cast<std::size_t>(ruling)];

@@ -11,7 +11,9 @@
 
 namespace winkhold::bike {
 
+/// One thing that is wrong, and in which wires.
 struct WireFinding {
+    /// What is wrong; each kind is explained in the README beside `winkhold wiring`.
     enum class Kind {
         no_label,
         label_double,
@@ -38,6 +40,7 @@ struct WireFinding {
     std::string text;  ///< what is wrong and what to do
 };
 
+/// Its word in tables and JSON.
 constexpr std::string_view name(WireFinding::Kind kind) {
     constexpr std::string_view names[] = {
         "no-label",          "label-double",    "pin-double",           "cavity-double",
@@ -59,6 +62,7 @@ struct Loads {
     std::optional<double> feed_ma; ///< all that the board takes
 };
 
+/// Wires, loads and findings, ready to be printed.
 struct WiringSheet {
     Wiring wiring;
     Loads loads;

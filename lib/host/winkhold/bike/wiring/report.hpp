@@ -7,7 +7,9 @@
 
 namespace winkhold::bike {
 
+/// For a terminal, at most 80 columns wide.
 std::string wiring_text(const WiringSheet& sheet);
+/// To be printed: Markdown tables, to label the wires by.
 std::string wiring_markdown(const WiringSheet& sheet);
 /// RFC 4180. Its first column says what a row is: wire, keep, finding, not-judged or caution.
 std::string wiring_csv(const WiringSheet& sheet);

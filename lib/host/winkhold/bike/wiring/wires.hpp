@@ -17,6 +17,7 @@ inline constexpr std::array<std::string_view, 5> tap_lines{"left", "right", "bra
 
 /// What one end of a wire is joined to.
 struct WireEnd {
+    /// What a wire ends at.
     enum class Kind {
         tap,      ///< a factory line: left, right, brake, tail or supply
         pin,      ///< a pin that the board's logic drives or reads; takes one wire
@@ -31,6 +32,7 @@ struct WireEnd {
     std::string name; ///< "A0", "front left"; may be empty for battery, switched, ground and board
 };
 
+/// Its word in vehicle files, tables and JSON.
 constexpr std::string_view name(WireEnd::Kind kind) {
     constexpr std::string_view names[] = {"tap",      "pin",    "lamps", "battery",
                                           "switched", "ground", "board", "part"};
@@ -39,6 +41,7 @@ constexpr std::string_view name(WireEnd::Kind kind) {
 /// "pin A0", as the file spells it.
 std::string text(const WireEnd& end);
 
+/// One connection of [[wires]], from one end to the other.
 struct Wire {
     std::string label; ///< what is written on both its ends
     std::string colour;
@@ -53,6 +56,7 @@ struct Wire {
     bool cuts{false};   ///< the factory line ends at this tap: what hung behind it is off
     std::string where;  ///< file:line
 
+    /// Either end is of this kind.
     bool ends_at(WireEnd::Kind kind) const { return from.kind == kind || to.kind == kind; }
     /// The end of this kind, if there is one.
     const WireEnd* end(WireEnd::Kind kind) const {
@@ -62,6 +66,7 @@ struct Wire {
 
 /// A factory part that goes on working.
 struct Kept {
+    /// What must stay connected: a factory tell-tale, or a module that watches the lamps.
     enum class Kind { tell_tale, module };
     std::string name;
     Kind kind{Kind::module};
@@ -71,10 +76,12 @@ struct Kept {
     std::string where; ///< file:line
 };
 
+/// Its word in vehicle files, tables and JSON.
 constexpr std::string_view name(Kept::Kind kind) {
     return kind == Kept::Kind::tell_tale ? "tell-tale" : "module";
 }
 
+/// All wires of a conversion, and the factory parts that stay.
 struct Wiring {
     std::string vehicle; ///< its name
     std::vector<Wire> wires;

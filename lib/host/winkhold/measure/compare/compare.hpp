@@ -13,6 +13,7 @@ struct Cell {
     int duty_percent{0};
     int jitter_percent{0};
 
+    /// The dark phase of each flash. Unit: us.
     double dark_us() const { return static_cast<double>(period_us) * (100 - duty_percent) / 100; }
 };
 
@@ -38,12 +39,14 @@ struct Miss {
     double limit{0};
 };
 
+/// How much is compared, and from which seed.
 struct ComparePlan {
     std::int64_t flashes{200'000}; ///< at least so many in each cell
     std::uint64_t seed{1};
     int threads{1};
 };
 
+/// All cells, with every decoder's figures and the targets they miss.
 struct Comparison {
     ComparePlan plan;
     std::vector<Cell> cells;

@@ -10,6 +10,7 @@
 
 namespace winkhold::measure {
 
+/// A decoder that is run beside others.
 struct ComparedDecoder {
     std::string name;
     core::Settings settings;
@@ -30,6 +31,7 @@ struct DecoderFigures {
     Summary early_release;  ///< of the requests before those that are judged
 };
 
+/// What each decoder did on the same rides, and the bound.
 struct RidesFigures {
     std::int64_t flashes{0};      ///< of the requests that are judged
     std::int64_t late_flashes{0}; ///< those after the first three of their request

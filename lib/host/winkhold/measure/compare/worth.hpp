@@ -7,6 +7,7 @@
 
 namespace winkhold::measure {
 
+/// How much is run to tell what each rule is worth, and on whose data.
 struct WorthPlan {
     std::string data; ///< folder with scenarios/, faults/ and families/; empty: what is carried along
     std::int64_t flashes{200'000}; ///< at least so many of each kind of ride
@@ -25,6 +26,7 @@ struct RuleRow {
     std::vector<std::string> faults_passed; ///< ids: good, or not to be told by timing and flagged so
 };
 
+/// One row for the default and for each rule changed.
 struct WorthTable {
     WorthPlan plan;
     std::int64_t unknown_flashes{0};

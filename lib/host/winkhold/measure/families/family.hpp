@@ -9,6 +9,7 @@
 
 namespace winkhold::measure {
 
+/// A kind of imperfect lines: the same scenario in several forms.
 struct Family {
     std::string name;              ///< its file's, without .toml
     std::string title;             ///< plain words

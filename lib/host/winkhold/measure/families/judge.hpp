@@ -13,6 +13,7 @@ inline constexpr double most_mean_dropouts = 0.010;
 
 /// A limit that a row breaks.
 struct FamilyMiss {
+    /// What is held to a target.
     enum class What { dropouts, false_shows, lone_hazards };
     std::size_t row;
     What what;
@@ -20,11 +21,14 @@ struct FamilyMiss {
     double limit;
 };
 
+/// What a run of families misses; see the targets above.
 struct FamilyVerdict {
     std::vector<FamilyMiss> misses;      ///< row by row
     std::optional<double> mean_dropouts; ///< a request; none: not judged
 
+    /// The mean over all families drops out more often than most_mean_dropouts.
     bool mean_is_over() const { return mean_dropouts && *mean_dropouts > most_mean_dropouts; }
+    /// Every family and the mean are within their targets.
     bool good() const { return misses.empty() && !mean_is_over(); }
 };
 

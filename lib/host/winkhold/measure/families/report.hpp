@@ -8,6 +8,7 @@
 
 namespace winkhold::measure {
 
+/// A run, with what it was made of and how it was judged.
 struct FamilyReport {
     FamilyPlan plan;
     FamilyRun run; ///< of two decoders: the default, then the plain hold
@@ -24,6 +25,7 @@ std::string families_markdown(const FamilyReport& report);
 /// Schema winkhold.families/1, documented in the README. Ends with a newline.
 std::string families_json(const FamilyReport& report);
 
+/// Its words in tables and JSON.
 constexpr std::string_view name(FamilyMiss::What what) {
     constexpr std::string_view names[] = {"dropouts", "false shows", "hazards shown as one side"};
     return names[static_cast<std::size_t>(what)];

@@ -19,14 +19,19 @@ struct FamilyFigures {
     /// both lines have risen.
     std::int64_t lone_hazards{0};
 
+    /// How often a request; 0 if there were none.
     double per_request(std::int64_t count) const {
         return requests > 0 ? static_cast<double>(count) / static_cast<double>(requests) : 0;
     }
+    /// Dropouts a request.
     double dropout_rate() const { return per_request(dropouts); }
+    /// False shows a request.
     double false_show_rate() const { return per_request(false_shows); }
+    /// Adds what other rides gave.
     FamilyFigures& operator+=(const FamilyFigures& more);
 };
 
+/// How many rides of each form, and from which seed.
 struct FamilyPlan {
     std::int64_t rides{24}; ///< for each variant; flashers take turns: restart, free-running, whole-cycle
     std::int64_t mixed_rides{24}; ///< for each two families that can be mixed, their variants in turn
@@ -41,6 +46,7 @@ struct FamilyRow {
     std::vector<std::vector<FamilyFigures>> variants; ///< [variant][decoder]; empty for a mixture
 };
 
+/// Figures of all families, and of mixtures of two.
 struct FamilyRun {
     std::vector<Family> families;
     std::vector<FamilyRow> rows; ///< each family, then the mixtures, both in order

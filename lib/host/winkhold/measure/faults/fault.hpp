@@ -37,6 +37,7 @@ struct FaultVariant {
     FaultLimits limits;
 };
 
+/// One entry of the catalogue: scenario, and what good behaviour is.
 struct FaultCase {
     std::string id;    ///< "F07", "F03xF06"
     std::string title; ///< plain words

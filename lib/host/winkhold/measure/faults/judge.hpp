@@ -15,6 +15,7 @@ struct FaultFigure {
     std::int64_t value{0};    ///< us, or a count
     std::int64_t limit{0};
 
+    /// The value is beyond the limit; equality keeps it.
     bool broken() const { return value > limit; }
     /// How near the limit is, 1 at it; to find the worst among unlike figures.
     double strain() const;

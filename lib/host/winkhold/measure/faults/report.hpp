@@ -14,6 +14,7 @@ std::string faults_text(const FaultRun& run);
 /// Schema winkhold.faults/1, documented in the README. Ends with a newline.
 std::string faults_json(const FaultRun& run);
 
+/// Its words in tables and JSON.
 constexpr std::string_view name(FaultVerdict verdict) {
     constexpr std::string_view names[] = {"good", "cannot tell", "falls short"};
     return names[static_cast<std::size_t>(verdict)];

@@ -6,11 +6,13 @@
 
 namespace winkhold::measure {
 
+/// A decoder that goes through the catalogue.
 struct NamedDecoder {
     std::string name; ///< "default"
     core::Settings settings;
 };
 
+/// How an entry ended.
 enum class FaultVerdict { // from best to worst
     good,
     cannot_tell, ///< limits were broken, but only under a flag that the decoder itself raised
@@ -31,6 +33,7 @@ struct FaultResult {
     unsigned flags{0};                       ///< raised in some ride
 };
 
+/// One entry, decoded by every decoder.
 struct FaultRun {
     std::vector<NamedDecoder> decoders;
     std::vector<FaultCase> faults;

@@ -16,7 +16,9 @@ struct Estimate {
     double low{0};
     double high{0};
 
+    /// The interval holds `truth`; its ends count.
     bool covers(double truth) const { return low <= truth && truth <= high; }
+    /// Of the interval, in the estimate's unit.
     double width() const { return high - low; }
 };
 
@@ -51,6 +53,7 @@ struct SkewFit {
     Estimate most_us;
 };
 
+/// What the flasher does at a change of side, and what the changes say of it.
 struct SideChangeFit {
     std::int64_t changes{0};         ///< from side to side without a rest
     std::array<double, 3> chance{};  ///< of each SideChange, given what was seen and equal chances before
@@ -68,6 +71,7 @@ struct OtherRhythm {
     int group_size{0};       ///< of so many flashes, the last one with the slow dark phase; 0: unknown
 };
 
+/// A bike as its recording shows it: what `winkhold fit` writes as a scenario.
 struct BikeFit {
     Inspection seen;
     std::int64_t bursts{0};

@@ -13,7 +13,9 @@
 
 namespace winkhold::measure {
 
+/// What reads the pin: a converter with thresholds in software, a Schmitt trigger, or plain logic.
 enum class InputKind { adc, schmitt, logic };
+/// What keeps the pin from over- and undervoltage.
 enum class ClampKind { none, pin_diodes, schottky, zener };
 
 /// At the pin. Unit: V.
@@ -67,6 +69,7 @@ struct FrontEnd {
     /// Volts of a dark, let-go line that nothing else loads: pull-up against bleeder (the divider is not
     /// counted).
     double dark_volts(double supply_v) const;
+    /// Conductance of the pull-up; 0 without one. Unit: S.
     double pull_up_siemens() const;
 };
 

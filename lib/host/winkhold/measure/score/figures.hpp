@@ -59,6 +59,7 @@ struct Change {
     TimeUs to_us;
 };
 
+/// What a scored event is: a count, or a time that is measured.
 enum class ScoredWhat { dropout, false_show, missed, acquire, release, overlap };
 
 /// One thing that was counted or measured, and when.
@@ -85,6 +86,7 @@ class FalseShowJudge {
 public:
     /// The next request for this side; shows that begin before its start must have been judged.
     void next(const AskedSide& asked) { covered_until_us_ = asked.covered_until_us; }
+    /// Nobody asks for the side when the show begins, nor did so shortly before.
     bool is_false(TimeUs begins_us) const { return begins_us >= covered_until_us_; }
 
 private:

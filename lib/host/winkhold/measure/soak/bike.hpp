@@ -36,6 +36,7 @@ struct SoakRide {
     std::vector<SoakAxis> axes; ///< of disturbed lines, else empty
 };
 
+/// The bike and scenario of one ride; depends on these three alone.
 SoakRide draw_soak_ride(std::uint64_t seed, std::uint64_t ride, const core::Settings& settings);
 
 /// The stream of the ride's waveform, beside the one that drew its scenario: a trial for RideMaker::make().

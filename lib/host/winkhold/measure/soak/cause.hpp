@@ -28,6 +28,7 @@ enum class Blame {
 };
 inline constexpr std::array<std::string_view, 3> blames{"asked-too-much", "price", "unexplained"};
 
+/// Why something went wrong; texts are in `soak_causes`, by the same numbers.
 enum class Cause {
     line_disturbed,
     rhythm_changed,
@@ -55,6 +56,7 @@ enum class Cause {
     unexplained,
 };
 
+/// What a cause is called, what it means, and whether it blames the decoder.
 struct CauseText {
     Blame blame;
     std::string_view name;
@@ -96,6 +98,7 @@ inline constexpr std::array<CauseText, 24> soak_causes{{
     {Blame::unexplained, "unexplained", "none of these"},
 }};
 
+/// Something that went wrong in a ride, with its cause.
 struct SoakFinding {
     SoakKind kind;
     Cause cause;

@@ -9,6 +9,7 @@
 
 namespace winkhold::measure {
 
+/// What is run. The same plan gives the same tally on any number of threads.
 struct SoakPlan {
     core::Settings settings; ///< of the population as_set
     std::int64_t flashes{100'000'000};
@@ -22,6 +23,7 @@ inline constexpr std::int64_t shard_flashes = 100'000;
 /// A shard's rides are numbered from shard x this on, so a ride's number says all.
 inline constexpr std::int64_t rides_a_shard = 1'000'000;
 
+/// How many shards it takes for that many flashes.
 constexpr std::int64_t shards_of(std::int64_t flashes) {
     return (flashes + shard_flashes - 1) / shard_flashes;
 }
@@ -33,6 +35,7 @@ struct SoakRun {
     Timeline timeline;
     SoakVerdict verdict;
 };
+/// One ride, by its number; depends on (plan.settings, plan.seed, ride) alone.
 SoakRun run_soak_ride(const SoakPlan& plan, std::int64_t ride);
 
 /// Depends on (plan.settings, plan.seed, shard) alone.

@@ -16,10 +16,13 @@ struct SoakCount {
     TimeUs worst_us{0};
     std::int64_t ride{-1}; ///< -1: none
 
+    /// One more, of this ride. Rides must come in rising order for the first of several to be named.
     void add(TimeUs value_us, std::int64_t in_ride);
+    /// `later` counts later rides.
     void append(const SoakCount& later);
 };
 
+/// A time that is measured: how often, the worst, and the sum for the mean.
 struct SoakLatency {
     SoakCount worst;
     TimeUs sum_us{0};
@@ -32,9 +35,11 @@ struct SoakErrors {
     std::int64_t missed{0};
 };
 
+/// Times that are measured; words are in `soak_figures`, by the same numbers.
 enum class SoakFigure { acquire, release, overlap };
 inline constexpr std::array<std::string_view, 3> soak_figures{"acquire", "release", "overlap"};
 
+/// All rides of one population of bikes.
 struct PopulationTally {
     std::int64_t rides{0};
     std::int64_t flashes{0};
@@ -44,7 +49,9 @@ struct PopulationTally {
     SoakErrors plain;                                             ///< of the plain hold on the same rides
     std::array<SoakLatency, soak_figures.size()> plain_latencies; ///< its
 
+    /// Findings of this kind, whatever their cause.
     std::int64_t count(SoakKind kind) const;
+    /// Findings of all causes, counted as those of the plain hold are.
     SoakErrors errors() const;
 };
 
@@ -65,14 +72,18 @@ struct SoakMiss {
     double limit;
 };
 
+/// All that a soak has counted so far.
 struct SoakTally {
     std::array<PopulationTally, soak_populations.size()> populations;
     std::array<AxisTally, soak_axes.size()> axes;
 
+    /// Counts one ride. Rides must come in rising order.
     void add(std::int64_t ride, const SoakRun& run);
     /// `later` holds later rides.
     void append(const SoakTally& later);
+    /// Of all populations.
     std::int64_t flashes() const;
+    /// Findings for which no cause was found: 0 in a good soak.
     std::int64_t unexplained() const;
     /// Of the axes, and of the population as_set, where nothing is allowed for imperfect lines.
     std::vector<SoakMiss> misses() const;

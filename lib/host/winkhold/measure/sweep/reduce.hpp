@@ -19,7 +19,9 @@ struct Responses {
     FigureResponse release;
     FigureResponse acquire;
 
+    /// `other` holds later rides.
     void append(const Responses& other);
+    /// Call once after the last ride and before at().
     void sort();
     /// The figures at one value; equal to score() of a full replay at that value.
     Figures at(TimeUs value_us) const;

@@ -19,6 +19,7 @@ struct Grid {
     TimeUs to_us{0};
     TimeUs step_us{0};
 
+    /// All of them, rising.
     std::vector<TimeUs> values() const;
 };
 
@@ -26,6 +27,7 @@ struct Grid {
 /// Throws InputError: not three times, zero step, end before start, more than 100,000 values.
 Grid parse_grid(const std::string& text, const std::string& what);
 
+/// What is swept, over which values, and what the choice must meet.
 struct SweepPlan {
     core::Settings settings; ///< its rule says what is swept: fixed `hold`, paced `guard`
     Grid grid;
@@ -57,6 +59,7 @@ struct Choice {
     std::string reason;
 };
 
+/// The curve and the choice.
 struct Sweep {
     SweepPlan plan;
     bool population{false}; ///< then the bound is on bikes with any dropout, because dropouts cluster by bike
@@ -83,6 +86,7 @@ Sweep sweep_recording(EdgeSource& source, const SweepPlan& plan);
 std::vector<CurvePoint> curve_points(const Responses& responses, const core::Settings& settings,
                                      const std::vector<TimeUs>& values_us);
 
+/// The least value of the curve whose upper bound meets the plan's target; says why if there is none.
 Choice choose(const Sweep& sweep, const Responses& responses);
 
 } // namespace winkhold::measure

@@ -8,17 +8,21 @@
 
 namespace winkhold::measure {
 
+/// What befalls the taps, how often and for how long; all draws come from the ride's stream.
 struct Disturbance {
+    /// Whether a light breaks or the dark is broken.
     enum class What {
         breaks, ///< reads dark for a while in the light: a contact breaks, the supply dips
         stray   ///< reads lit for a while in the dark between two flashes of one request: a stray pulse
     };
+    /// Which taps it befalls.
     enum class Taps {
         own,    ///< of the side that flashes; of a hazard's two, either, drawn each flash
         other,  ///< of the other side; never in a hazard
         both,   ///< all that flash, at the same moment
         one_bad ///< own, yet of a hazard's two always the same, drawn each ride
     };
+    /// In which flashes it may come.
     enum class Flashes {
         all,
         first, ///< of each request

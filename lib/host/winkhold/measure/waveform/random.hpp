@@ -12,17 +12,22 @@ namespace winkhold::measure {
 /// Works as engine for Boost.Random's distributions, which give the same numbers on every standard library.
 class RandomStream {
 public:
+    /// As the standard's engines name it.
     using result_type = std::uint64_t;
 
+    /// The stream of this trial; any two streams are independent of each other.
     RandomStream(std::uint64_t seed, std::uint64_t trial) {
         std::uint64_t mixed = mix(seed) ^ (trial * 0x9e3779b97f4a7c15u);
         for (std::uint64_t& word : state_)
             word = mix(mixed += 0x9e3779b97f4a7c15u);
     }
 
+    /// The least that comes, as the standard asks of an engine.
     static constexpr result_type min() { return 0; }
+    /// The most that comes, as the standard asks of an engine.
     static constexpr result_type max() { return std::numeric_limits<result_type>::max(); }
 
+    /// The next 64 bits.
     result_type operator()() {
         const std::uint64_t result = rotate(state_[0] + state_[3], 23) + state_[0];
         const std::uint64_t shifted = state_[1] << 17;

@@ -21,6 +21,7 @@ struct Bike {
     int second_to_flash{0};
     int second_after_flashes{0};
 
+    /// One flash, on and dark. Unit: us.
     double period_us() const { return on_us + dark_us; }
 };
 
@@ -39,6 +40,7 @@ struct LevelChange {
 
 /// Something planted among the usual flashes, so that nobody has to guess it from the lines.
 struct Planted {
+    /// What the scenario had happen.
     enum class What {
         second_rhythm, ///< a flash of it, with the dark after it
         group,         ///< a flash of a cycle, with the dark after it, unlike the one before
@@ -51,6 +53,7 @@ struct Planted {
     TimeUs to_us;
 };
 
+/// One trial of a scenario: bike, lines and truth.
 struct Ride {
     Bike bike;
     Trace trace;
@@ -61,6 +64,7 @@ struct Ride {
 /// Makes rides. Keeps its buffers from one to the next, so one maker serves one thread.
 class RideMaker {
 public:
+    /// For trials of this scenario, which is copied.
     explicit RideMaker(const Scenario& scenario) : scenario_(scenario) {}
 
     /// The ride of this trial; the same for the same scenario, seed and trial, always.

@@ -34,6 +34,7 @@ constexpr std::string_view name(SideChange model) {
 /// A second rhythm that the flasher takes now and then: hazards at another tempo, a bulb that is loose, a
 /// first touch of 4 Hz. It is taken where all that is said here agrees.
 struct SecondRhythm {
+    /// In which requests it happens.
     enum class In { all, turns, hazards };
 
     Range rate_factor{1};         ///< times the usual rate; drawn once a bike
@@ -109,6 +110,7 @@ struct Touch {
     bool other_side{false};
 };
 
+/// What the rider does, step by step, and how the switch moves.
 struct RiderModel {
     /// Switch travel from one side to the other, drawn each time: neither contact is closed. Below zero the
     /// switch makes before it breaks: both are closed that long.
@@ -121,6 +123,7 @@ struct RiderModel {
     bool tail{false};         ///< lights on, all along
 };
 
+/// All that a simulated ride depends on, besides seed and trial. The README's table has every field.
 struct Scenario {
     std::string name;
     FlasherModel flasher;

@@ -23,6 +23,7 @@ struct Request {
     bool lamp_out{false}; ///< it ended at the lamp-out rate
 };
 
+/// All requests of one trace.
 struct Truth {
     std::vector<Request> requests; ///< in order of time, not overlapping
     TimeUs end_us{0};

@@ -10,6 +10,7 @@
 
 namespace winkhold::taps {
 
+/// How the answer is written: for people, as JSON, or as CSV.
 enum class Format { text, json, csv };
 
 /// Decodes `source` and writes the answer to `out`. JSON and CSV are written while the recording is read; the

@@ -10,6 +10,7 @@
 
 namespace winkhold::taps {
 
+/// What kind of file lines and answer go into.
 enum class DecodedFormat { vcd, csv };
 
 /// Passes on the edges of `source` and writes to `out`, as they come, the raw lines, the settled lines, what

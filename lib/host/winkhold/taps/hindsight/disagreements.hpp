@@ -7,6 +7,7 @@
 
 namespace winkhold::taps {
 
+/// In which way the causal answer is the worse one.
 enum class Disagreement {
     dropout,      ///< a side goes out while the smoother still shows it
     overlap,      ///< a side is still shown beside the other one, which alone is asked for
@@ -15,6 +16,7 @@ enum class Disagreement {
     late_acquire, ///< a side is not shown yet
 };
 
+/// Its word in tables and JSON.
 constexpr std::string_view name(Disagreement kind) {
     constexpr std::string_view names[] = {"dropout", "overlap", "late-release", "false-show", "late-acquire"};
     return names[static_cast<std::size_t>(kind)];
@@ -51,6 +53,7 @@ struct Allowance {
 /// decoder release at once; one that waits for the gap instead is not blamed.
 Allowance allowance(const Smoothed& smoothed, const core::Settings& settings);
 
+/// One stretch in which the answers differ beyond what is allowed.
 struct Disagreeing {
     TimeUs from_us{0}; ///< where the allowance ends
     TimeUs to_us{0};

@@ -6,6 +6,7 @@
 
 namespace winkhold::taps {
 
+/// The most likely answer to a whole recording, and how sure it is.
 struct Smoothed {
     Timeline timeline;              ///< the most likely answer as a whole; the first change is at the start
     std::vector<double> confidence; ///< for each change: least posterior of its indication until the next one
@@ -37,6 +38,7 @@ struct Smoothed {
 /// Memory: 16 bytes for each light, and about 110 for each settled edge while it works.
 class Smoother {
 public:
+    /// Settles lines by these settings, which must pass check().
     explicit Smoother(const core::Settings& settings);
 
     /// Edges in order of time.

@@ -28,11 +28,14 @@ TimeUs gaps_known_from_us(const std::vector<LightStep>& steps);
 /// Collects settled edges (16 bytes for each light) and joins the two sides of a hazard.
 class LightCollector {
 public:
+    /// Settles lines by these settings, which must pass check().
     explicit LightCollector(const core::Settings& settings) : settings_(settings), settler_(settings) {}
 
+    /// The next edge, in order of time.
     void feed(const Edge& edge) {
         settler_.feed(edge, [this](const SettledEdgeAt& settled) { keep(settled); });
     }
+    /// Nothing changes up to and including `end_us`.
     void finish(TimeUs end_us) {
         settler_.finish(end_us, [this](const SettledEdgeAt& settled) { keep(settled); });
     }

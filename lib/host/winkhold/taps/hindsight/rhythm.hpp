@@ -35,6 +35,7 @@ struct Rhythm {
 
     /// The chance that such a length is an ordinary one, among the cases above.
     double ordinary_light(double on_us) const;
+    /// Of a gap: one dark phase, and nothing missing in it.
     double ordinary_gap(double gap_us) const;
 
     /// The longest gap that is still one dark phase but for a chance of 1e-6. Unit: us.
@@ -52,6 +53,7 @@ double log_gap_between_open(double gap_us);
 /// Lengths and their weights, added up.
 class LengthEstimate {
 public:
+    /// One length (us), which counts as `weight` of one; from 0 to 1.
     void add(double weight, double us);
     /// Weighted mean and deviation. `before` counts as one more phase, with a spread of at least 10 %, so
     /// that a few like phases don't claim more than they know. Never below 1 ms.

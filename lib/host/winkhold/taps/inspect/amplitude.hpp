@@ -9,6 +9,7 @@ namespace winkhold::taps {
 /// samples.
 class AmplitudeMeter {
 public:
+    /// For the recording that was inspected; only its flashes are looked at.
     explicit AmplitudeMeter(const Inspection& seen);
     ~AmplitudeMeter();
 

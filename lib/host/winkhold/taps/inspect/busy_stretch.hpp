@@ -20,9 +20,13 @@ public:
         ++counts_[static_cast<std::size_t>(since_us / stretch_us_)];
         ++count_;
     }
+    /// How many moments in all.
     std::int64_t count() const { return count_; }
+    /// Of each stretch, so far: 1 s, doubled as often as needed.
     TimeUs length_us() const { return stretch_us_; }
+    /// Where the busiest stretch begins, since the recording's begin; the first of several.
     TimeUs begin_us() const { return stretch_us_ * (busiest() - counts_.begin()); }
+    /// How many moments fell into the busiest stretch.
     std::int64_t most() const { return *busiest(); }
 
 private:

@@ -18,6 +18,7 @@ std::string hint_text(const std::string& recording, const std::string& hint);
 /// Passes on a source's edges and looks at those of its first hour, so memory stays flat.
 class InspectedSource : public EdgeSource {
 public:
+    /// `source` must outlive it.
     explicit InspectedSource(EdgeSource& source) : source_(source), inspector_(Inspector::Watch::left_out) {}
 
     bool next(Edge& edge) override;

@@ -18,6 +18,7 @@ namespace winkhold::taps {
 /// What a line that rests is: read from the level it keeps longest. A line that never rests can't be told.
 enum class Polarity { high_is_lit, low_is_lit, unknown };
 
+/// What a line looks like as a whole.
 enum class LineKind {
     never_lit,    ///< no light, perhaps short pulses
     always_lit,   ///< one light from start to end
@@ -66,6 +67,7 @@ struct EdgeBounce {
     TimeUs longest_false_us{0}; ///< longest stretch at the wrong level once the edge had begun
 };
 
+/// How the lit phases are chopped.
 struct Pwm {
     double hz{0};
     double duty_percent{0};                          ///< over all
@@ -87,6 +89,7 @@ struct Noise {
     std::int64_t in_busiest{0};
 };
 
+/// What one turn-signal line shows.
 struct LineView {
     LineKind kind{LineKind::never_lit};
     Polarity polarity{Polarity::unknown}; ///< as read; the lights below are those of this polarity
@@ -126,6 +129,7 @@ inline bool one_flash(const SeenLight& left, const SeenLight& right) {
 /// Both sides' lights of one flash. Unit: us, right minus left.
 struct Skew {
     std::vector<TimeUs> rise_us, fall_us;
+    /// Any flash was seen on both sides.
     bool any() const { return !rise_us.empty(); }
 };
 
@@ -155,6 +159,7 @@ struct Suggestion {
     std::string reason;
 };
 
+/// All that a recording shows, and the settings that would suit it.
 struct Inspection {
     TimeUs start_us{0};
     TimeUs end_us{0};
@@ -165,9 +170,11 @@ struct Inspection {
     Suggestion settle, pwm_gap, hold;
     std::optional<Amplitudes> amplitudes; ///< by an AmplitudeMeter, if somebody asked one
 
+    /// A line is lit while it reads low: read the recording inverted.
     bool inverted() const {
         return lines[0].polarity == Polarity::low_is_lit || lines[1].polarity == Polarity::low_is_lit;
     }
+    /// Of the recording.
     TimeUs length_us() const { return end_us - start_us; }
 };
 
@@ -176,10 +183,12 @@ struct Inspection {
 /// polarities at once, since only the end tells which one is right.
 class Inspector {
 public:
+    /// Whether the decoder's watch looks, too.
     enum class Watch {
         runs,
         left_out ///< no faults are told, and no edges kept
     };
+    /// `watch`: left out, it takes less time and no temporary file.
     explicit Inspector(Watch watch = Watch::runs);
     ~Inspector();
     /// Throws InputError if the edges can't be kept.

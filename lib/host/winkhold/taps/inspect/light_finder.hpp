@@ -34,9 +34,13 @@ struct SeenLight {
         0};                 ///< since the begin of the last pulse in the dark ahead of it; 0: there was none
     TimeUs pulse_lit_us{0}; ///< and how long that was
 
+    /// Both its ends were recorded.
     bool whole() const { return !from_start && !to_end; }
+    /// From first high to first low of the last unrest.
     TimeUs lit_us() const { return off_us - on_us; }
+    /// How long the rise bounced; 0 if it did not.
     TimeUs rise_settles_us() const { return rise_changes_us.empty() ? 0 : rise_changes_us.back(); }
+    /// How long the fall bounced; 0 if it did not.
     TimeUs fall_settles_us() const { return last_high_us - off_us; }
 };
 
@@ -61,6 +65,7 @@ public:
     /// `at_start`, so close to the recording's begin that it may go back further, is from_start; one that
     /// ends as close to the recording's end is to_end.
     void change(TimeUs t_us, bool high, bool at_start);
+    /// Nothing changes up to and including `end_us`; a light still lit ends there.
     void finish(TimeUs end_us);
 
     std::vector<SeenLight> lights;

@@ -10,9 +10,12 @@ namespace winkhold::taps {
 /// Lengths from 1 us to about 1 s in classes 1.5 % wide.
 class RunLengths {
 public:
+    /// One length; those below 1 us or beyond the last class count into the nearest one.
     void add(TimeUs us);
 
+    /// How many lengths.
     std::int64_t count() const { return count_; }
+    /// Of all lengths, exactly.
     double sum_us() const { return sum_us_; }
     /// Mean of the class that holds this quantile and of its neighbours on both sides; 0 if nothing was seen.
     /// `share` from 0 to 1.

@@ -19,6 +19,7 @@ struct FaultEvent {
 /// order in which they came, on the feeding thread. A listener that throws ends the feed.
 class DecodedFeed {
 public:
+    /// `settings` must pass check(). Nobody listens yet.
     explicit DecodedFeed(const core::Settings& settings);
     ~DecodedFeed();
     DecodedFeed(DecodedFeed&&) noexcept;
@@ -28,6 +29,7 @@ public:
     void on_edge(std::function<void(const Edge&)> listener);
     /// Every change of the indication; the first one comes with the first edge.
     void on_indication(std::function<void(TimeUs, core::Indication)> listener);
+    /// Each time a fault comes up on a line; its going is not told.
     void on_fault(std::function<void(const FaultEvent&)> listener);
 
     /// Edges in order of time.

@@ -16,6 +16,7 @@ struct Phase {
     TimeUs base_us{never_us};      ///< v holds from here; never_us: v doesn't matter
     TimeUs limit_us{never_us};     ///< let go here at the latest: cut short, handed over, ceiling of the hold
 
+    /// When the side is let go with the swept setting at `v`, if no rise comes before; never_us: not at all.
     TimeUs lost_us(TimeUs v) const {
         const TimeUs held_us = base_us == never_us ? never_us : base_us + v;
         return held_us < limit_us ? held_us : limit_us;

@@ -29,6 +29,7 @@ public:
         run_until(end_us, observe);
     }
 
+    /// As the last step left it.
     const Machine& machine() const { return machine_; }
 
 private:

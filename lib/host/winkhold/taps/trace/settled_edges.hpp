@@ -6,6 +6,7 @@
 
 namespace winkhold::taps {
 
+/// One settled edge of one side.
 struct SettledEdgeAt {
     TimeUs t_us; ///< when it settles
     core::Side side;
@@ -17,8 +18,10 @@ struct SettledEdgeAt {
 /// lines don't wait for each other here. found(SettledEdgeAt) is called in order of time.
 class LineSettler {
 public:
+    /// Both lines dark; `settings` must pass check().
     explicit LineSettler(const core::Settings& settings) : context_(settings) {}
 
+    /// The next edge, in order of time; calls found(SettledEdgeAt) for each that settles up to it.
     template <class Found>
     void feed(const Edge& edge, Found&& found) {
         finish(edge.t_us, found);

@@ -7,6 +7,7 @@
 
 namespace winkhold::taps {
 
+/// The answer from one moment on.
 struct IndicationChange {
     TimeUs t_us{0};
     core::Indication indication{core::Indication::off};
@@ -20,7 +21,9 @@ using Timeline = std::vector<IndicationChange>;
 /// Observer for Replay that keeps the changes of the indication.
 class TimelineRecorder {
 public:
+    /// Appends to `timeline`, which must outlive it.
     explicit TimelineRecorder(Timeline& timeline) : timeline_(&timeline) {}
+    /// What Replay tells an observer: the decoder after a step at `t_us`.
     void operator()(TimeUs t_us, const core::Decoder& decoder) {
         if (!timeline_->empty() &&
             (!decoder.stirred() || timeline_->back().indication == decoder.indication()))

@@ -50,6 +50,7 @@ public:
 /// A trace as a source.
 class TraceSource : public EdgeSource {
 public:
+    /// Hands out the trace's edges, in order.
     explicit TraceSource(Trace trace) : trace_(std::move(trace)) {}
 
     bool next(Edge& edge) override {

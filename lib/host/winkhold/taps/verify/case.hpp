@@ -11,6 +11,7 @@
 
 namespace winkhold::taps {
 
+/// Where a case's recording is from.
 enum class Origin {
     synthetic, ///< made from a scenario, by hand or by a simulation
     edited,    ///< another case cut down by hand to what matters
@@ -26,6 +27,7 @@ struct Provenance {
     std::string reasoning; ///< how the expected answer follows from what happened and from the settings
 };
 
+/// A case.toml, read and checked.
 struct VerifyCase {
     std::string recording; ///< path
     RecordingOptions options;
@@ -36,6 +38,7 @@ struct VerifyCase {
     std::optional<Timeline> expected;
 };
 
+/// Where a case was found.
 struct FoundCase {
     std::string name;   ///< its folder from the searched one on, with '/'
     std::string folder; ///< path

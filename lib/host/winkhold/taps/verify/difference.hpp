@@ -8,7 +8,9 @@
 
 namespace winkhold::taps {
 
+/// The first place at which answer and expectation part.
 struct Difference {
+    /// How they part there.
     enum class Kind {
         early,   ///< the right change, but before the tolerance
         late,    ///< the right change, but after the tolerance
@@ -24,6 +26,7 @@ struct Difference {
     TimeUs t_us() const;
 };
 
+/// Its word in tables and JSON.
 constexpr std::string_view name(Difference::Kind kind) {
     constexpr std::string_view names[] = {"early", "late", "other", "missing", "extra"};
     return names[static_cast<std::size_t>(kind)];

@@ -8,10 +8,12 @@
 
 namespace winkhold::taps {
 
+/// Its word in tables, TAP, JUnit XML and JSON.
 constexpr std::string_view name(Outcome outcome) {
     constexpr std::string_view names[] = {"passed", "differs", "refused"};
     return names[static_cast<std::size_t>(outcome)];
 }
+/// Its word in case files, tables and JSON.
 constexpr std::string_view name(Origin origin) {
     constexpr std::string_view names[] = {"synthetic", "edited", "real"};
     return names[static_cast<std::size_t>(origin)];

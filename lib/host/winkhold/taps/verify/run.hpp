@@ -6,12 +6,14 @@
 
 namespace winkhold::taps {
 
+/// How a case ended.
 enum class Outcome {
     passed,
     differs,
     refused, ///< bad input: nothing can be said
 };
 
+/// One case, decoded and compared.
 struct CaseResult {
     FoundCase found;
     Outcome outcome{Outcome::passed};
@@ -22,10 +24,12 @@ struct CaseResult {
     std::string complaint;                ///< set if `outcome` is refused
 };
 
+/// All cases of a folder.
 struct VerifyRun {
     std::string folder;
     std::vector<CaseResult> results; ///< by name; at least one
 
+    /// How many cases ended so.
     std::size_t count(Outcome outcome) const;
 };
 
