@@ -4,6 +4,7 @@
 #include "output.hpp"
 #include "recording_options.hpp"
 
+#include "winkhold/measure/score/beside.hpp"
 #include "winkhold/taps/decode/decoded_file.hpp"
 #include "winkhold/taps/hindsight/report.hpp"
 #include "winkhold/taps/inspect/hints.hpp"
@@ -19,6 +20,9 @@ struct Decode {
     RecordingOptions choice;
     FormatChoice format;
     bool hindsight{false};
+    std::vector<std::string> beside;
+    std::string from;
+    std::string length;
     std::string out_file;
     Force force;
 
@@ -35,6 +39,16 @@ struct Decode {
                      "also answer as somebody who knows the whole recording would, and list where the "
                      "decoder differs by more than it must; exit 1 if it does. Keeps the whole recording in "
                      "memory, as settled edges");
+        command
+            .texts("--beside", "HOLD", beside,
+                   "draw one stretch as plain holds of so long show it, and as the decoder does, and say "
+                   "what each "
+                   "costs. Keeps the whole recording in memory")
+            .excludes = {"--json", "--csv", "--hindsight"};
+        command.text("--from", "TIME", from, "draw from here on")
+            .shown_as_default("around the first side change")
+            .only_with("--beside");
+        command.text("--for", "TIME", length, "and so long").shown_as_default("2.97s").only_with("--beside");
         command.text("--out", "FILE", out_file,
                      "also write lines, settled lines, answer and faults as a value change dump (.vcd, for "
                      "any waveform viewer) or as CSV (.csv)");
@@ -70,13 +84,25 @@ struct Decode {
     int report(host::EdgeSource& source, const core::Settings& settings) const {
         Output out = output_beside(recording);
         std::size_t findings = 0; // faults are findings about the bike, not about the run
-        if (hindsight)
+        if (!beside.empty())
+            out.stream() << host::beside_text(host::decode_beside(source, settings, beside_plan()),
+                                              recording);
+        else if (hindsight)
             findings = host::write_decoded_with_hindsight(out.stream(), source, settings, format.streamed(),
                                                           recording);
         else
             host::write_decoded(out.stream(), source, settings, format.streamed(), recording);
         out.finish();
         return findings + count_losses(source) > 0 ? 1 : 0;
+    }
+
+    host::BesidePlan beside_plan() const {
+        host::BesidePlan plan;
+        for (const std::string& hold : beside)
+            plan.holds_us.push_back(host::parse_duration_us(hold, "--beside"));
+        if (!from.empty()) plan.from_us = host::parse_duration_us(from, "--from");
+        if (!length.empty()) plan.for_us = host::parse_duration_us(length, "--for");
+        return plan;
     }
 };
 

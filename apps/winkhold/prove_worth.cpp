@@ -25,7 +25,7 @@ struct ProveWorth {
                        "rides for each variant of a family");
         threads.add_to(command);
         format.add_to(command, {Format::json, Format::markdown});
-        command.example_for = "the README's table";
+        command.example_for = "the table in bench/README.md";
         command.example = {"winkhold prove worth --markdown"};
     }
 

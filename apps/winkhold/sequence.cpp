@@ -26,6 +26,7 @@ bool stdout_has_colour() {
 struct Sequence {
     std::string input;
     std::string vehicle;
+    std::vector<std::string> groups;
     std::uint64_t seed{1};
     std::uint64_t trial{0};
     std::string from;
@@ -46,6 +47,7 @@ struct Sequence {
                   "TOML file with the lamps, and for a recording the decoder's settings")
             .shown_as_default("the scenario; without lamps, the demo vehicle's")
             .reading(Reads::vehicle);
+        command.texts("--group", "NAME", groups, "play only these groups of lamps");
         add_seed(command, seed, "scenario: ");
         add_trial(command, trial, "scenario: ");
         command.text("--from", "TIME", from, "draw lamp by lamp from here on")
@@ -69,7 +71,7 @@ struct Sequence {
         if (input.ends_with(".toml")) rides = host::Vehicle::read(input);
         std::optional<host::Vehicle> lit = rides;
         if (!vehicle.empty()) lit = host::Vehicle::read(vehicle);
-        const host::LampPlan plan = lamp_plan(lit);
+        const host::LampPlan plan = lamp_plan(lit).only(groups);
         core::Settings settings;
         std::string title = input;
         std::unique_ptr<host::EdgeSource> source;

@@ -1,4 +1,4 @@
-/// CSV as instruments export it. Each layout is described in the README; the times are of our own making.
+/// CSV as instruments export it. Each layout is described in data/README.md; the times are of our own making.
 #include "support.hpp"
 
 using namespace capture_test;

@@ -83,9 +83,9 @@ TEST(Rules, FaultsAndFamiliesAreAsTheirOwnCommandsFindThem) {
     EXPECT_NE(passed(0), passed(2));
 }
 
-TEST(Rules, TheReadmeShowsWhatTheCommandPrints) {
+TEST(Rules, TheReadmeOfTheBenchShowsWhatTheCommandPrints) {
     const Scratch scratch;
-    std::ifstream file(WINKHOLD_SOURCE "/README.md");
+    std::ifstream file(WINKHOLD_SOURCE "/bench/README.md");
     const std::string readme{std::istreambuf_iterator<char>(file), {}};
     const std::string begin = "<!-- winkhold prove worth --markdown -->\n";
     const auto from = readme.find(begin);

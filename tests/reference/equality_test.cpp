@@ -1,4 +1,4 @@
-// The reference decoder, written from the README's words, and the core give the same answers.
+// The reference decoder, written from the words of lib/core/README.md, and the core give the same answers.
 #include "reference/decode.hpp"
 #include "sweep/random_rides.hpp"
 #include "winkhold/taps/trace/settled_edges.hpp"

@@ -14,7 +14,8 @@ using host::TimeUs;
 
 constexpr TimeUs never_us = std::numeric_limits<TimeUs>::max() / 4;
 
-// The README's figures, said again here: a change of the core's limits must show as a difference.
+// The figures of lib/core/README.md, said again here: a change of the core's limits must show as a
+// difference.
 constexpr TimeUs longest_gap_us = 1'000'000; ///< a longer gap is silence; also the longest that counts as lit
 constexpr TimeUs longest_on_us = 3'000'000;  ///< a line on for longer is stuck
 constexpr TimeUs blink_us = 40'000;          ///< dark for less: the light goes on; lit for less: no flash

@@ -49,6 +49,28 @@ TEST(SequenceCommand, JsonHasFramesFillsAndTheStopDelay) {
     EXPECT_EQ(json["fills"][2]["reached"], 6);
 }
 
+TEST(SequenceCommand, PlaysTheNamedGroupsAloneInTheOrderOfTheFile) {
+    const Scratch scratch;
+    const std::string recording = scratch.write("a.csv", lamp_out);
+    const auto all = nlohmann::json::parse(scratch.run("sequence --json " + recording).out);
+    const auto some =
+        nlohmann::json::parse(scratch.run("sequence --json " + recording + " --group stop 'front left'").out);
+    EXPECT_EQ(some["groups"], nlohmann::json({all["groups"][0], all["groups"][4]}));
+    const auto lit = [](const nlohmann::json& of, std::size_t group) {
+        std::vector<nlohmann::json> changes;
+        for (const auto& frame : of["frames"])
+            if (changes.empty() || changes.back() != frame["brightness"][group])
+                changes.push_back(frame["brightness"][group]);
+        return changes;
+    };
+    EXPECT_EQ(lit(some, 0), lit(all, 0)) << "the others make no difference";
+    EXPECT_EQ(lit(some, 1), lit(all, 4));
+
+    const Ran wrong = scratch.run("sequence " + recording + " --group 'frnt left'");
+    EXPECT_EQ(wrong.exit_code, 2);
+    EXPECT_NE(wrong.err.find("\"frnt left\"; did you mean 'front left'?"), std::string::npos) << wrong.err;
+}
+
 TEST(SequenceCommand, CsvHasAColumnForEachLampAndTheSameFramesAsJson) {
     const Scratch scratch;
     const std::string file = scratch.write("a.csv", lamp_out);

@@ -75,6 +75,7 @@ constexpr Command commands[] = {
     {"sequence_on_a_recording",
      "sequence data/recordings/lamp-out/recording.csv --vehicle data/vehicles/demo.toml"},
     {"decode", "decode data/recordings/hazard-skew/recording.csv"},
+    {"decode_beside", "decode data/recordings/hazard-skew/recording.csv --beside 10ms 5s"},
     {"decode_with_faults", "decode data/recordings/as-one/recording.csv"},
     {"decode_with_caveats", "decode data/recordings/recorder-log/ride.log"},
     {"decode_with_hindsight", "decode data/recordings/missing-flash/recording.csv --hold 250ms --hindsight"},

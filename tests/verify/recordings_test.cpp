@@ -32,7 +32,7 @@ TEST(Recordings, EachFailsIfItsAnswerIsAMicrosecondOff) {
     }
 }
 
-// The reference decoder is written apart, from the README's words.
+// The reference decoder is written apart, from the words of lib/core/README.md.
 TEST(Recordings, TheReferenceDecoderGivesTheExpectedAnswersToo) {
     for (const host::FoundCase& one : host::find_cases(folder)) {
         const host::VerifyCase read = host::read_case(one.folder);

@@ -1,4 +1,4 @@
-// The README's worked example from recording to checklist, run as it stands there.
+// README.md's worked example from recording to checklist, run as it stands there.
 #include "wiring/bike.hpp"
 
 #include <fmt/format.h>
@@ -8,14 +8,15 @@
 namespace winkhold::testing {
 namespace {
 
-std::string readme() {
-    std::ifstream file(WINKHOLD_SOURCE "/README.md", std::ios::binary);
+/// README.md, or that of a folder.
+std::string readme(const std::string& folder = "") {
+    std::ifstream file(WINKHOLD_SOURCE "/" + folder + "README.md", std::ios::binary);
     return {std::istreambuf_iterator<char>(file), {}};
 }
 
 std::string between(const std::string& text, const std::string& from, const std::string& to) {
     const std::size_t at = text.find(from);
-    if (at == std::string::npos) throw std::logic_error("the README lacks " + from);
+    if (at == std::string::npos) throw std::logic_error("README.md lacks " + from);
     return text.substr(at + from.size(), text.find(to, at + from.size()) - at - from.size());
 }
 
@@ -52,7 +53,7 @@ TEST(WholeJob, RunsAsTheReadmeHasItAndGivesTheFiguresThere) {
 
 TEST(Readme, ShowsTheWiringSheetAndTheBrokenLimitAsTheProgramPrintsThem) {
     const Scratch scratch;
-    const std::string text = readme();
+    const std::string text = readme("apps/winkhold/");
     std::istringstream wires(between(text, "\n```\nwinkhold wiring data/vehicles/demo.toml\n\n", "...\n```"));
     const std::string sheet = scratch.run("wiring data/vehicles/demo.toml").out;
     EXPECT_EQ(sheet.rfind(wires.str(), 0), 0u) << sheet.substr(0, wires.str().size());

@@ -1,6 +1,6 @@
 // Records four taps: every edge is stamped, kept in a ring and written over the UART as a line of text.
 // Decides nothing, needs no settings. ATmega328P at 16 MHz; taps PC0 left, PC1 right, PC2 brake, PC3 tail,
-// active high, no pull-ups; UART 115200 8N1. The README describes the lines ("The recorder").
+// active high, no pull-ups; UART 115200 8N1. README.md beside this describes the lines.
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <stdlib.h>

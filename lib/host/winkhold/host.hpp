@@ -70,6 +70,7 @@
 #include "winkhold/measure/fit/report.hpp"
 #include "winkhold/measure/front_end/front_end.hpp"
 #include "winkhold/measure/front_end/input_network.hpp"
+#include "winkhold/measure/score/beside.hpp"
 #include "winkhold/measure/score/events.hpp"
 #include "winkhold/measure/score/figures.hpp"
 #include "winkhold/measure/score/plain_hold.hpp"

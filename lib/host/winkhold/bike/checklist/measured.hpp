@@ -1,5 +1,5 @@
-/// What somebody measured while fitting the board: the vehicle file's [[measured]]. The README documents the
-/// fields.
+/// What somebody measured while fitting the board: the vehicle file's [[measured]]. data/README.md
+/// documents the fields.
 #pragma once
 
 #include "winkhold/base/vehicle/vehicle.hpp"

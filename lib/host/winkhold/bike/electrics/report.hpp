@@ -8,7 +8,7 @@ namespace winkhold::bike {
 /// For people; findings first.
 std::string electrics_text(const Electrics& electrics);
 
-/// Schema winkhold.electrics/1, documented in the README. Ends with a newline.
+/// Schema winkhold.electrics/1, documented in apps/winkhold/README.md. Ends with a newline.
 std::string electrics_json(const Electrics& electrics);
 
 /// Its word in tables and JSON.

@@ -1,8 +1,11 @@
 #include "winkhold/bike/lamps/lamp_plan.hpp"
 
+#include "winkhold/base/nearest.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace winkhold::bike {
 namespace {
@@ -49,6 +52,23 @@ void check_plan(const LampPlan& plan) {
 }
 
 } // namespace
+
+LampPlan LampPlan::only(const std::vector<std::string>& names) const {
+    if (names.empty()) return *this;
+    std::vector<std::string_view> known;
+    for (const LampGroup& group : lamps)
+        known.push_back(group.name);
+    for (const std::string& name : names)
+        if (std::find(known.begin(), known.end(), name) == known.end())
+            throw InputError(fmt::format("{}: no [[lamps]] with the name \"{}\"{}", origin, name,
+                                         did_you_mean(name, known)));
+    LampPlan fewer = *this;
+    std::erase_if(fewer.lamps, [&](const LampGroup& group) {
+        return std::find(names.begin(), names.end(), group.name) == names.end();
+    });
+    check_plan(fewer);
+    return fewer;
+}
 
 std::vector<core::LampGroup> LampPlan::groups() const {
     std::vector<core::LampGroup> groups;

@@ -12,6 +12,9 @@ struct LampPlan {
     Lamps lamps;
     core::SequenceSettings timing;
 
+    /// The groups of these names alone, in the order of the file; all for no names. Throws InputError for a
+    /// name that there is none of.
+    LampPlan only(const std::vector<std::string>& names) const;
     /// The groups as the core wants them; they must outlive what plays them.
     std::vector<core::LampGroup> groups() const;
 };

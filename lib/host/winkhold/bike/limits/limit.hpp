@@ -20,7 +20,7 @@ enum class Mark {
     common_practice, ///< no source
 };
 
-/// What a limit is held against. The README says how each is measured.
+/// What a limit is held against. apps/winkhold/README.md says how each is measured.
 enum class LimitMeasure {
     flash_rate,
     on_share,

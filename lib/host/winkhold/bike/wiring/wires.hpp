@@ -1,5 +1,5 @@
 /// Every connection of a conversion, and the factory parts that must stay connected: the vehicle file's
-/// [[wires]] and [[keep]]. The README documents the fields.
+/// [[wires]] and [[keep]]. data/README.md documents the fields.
 #pragma once
 
 #include "winkhold/base/vehicle/vehicle.hpp"

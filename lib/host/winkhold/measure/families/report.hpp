@@ -19,10 +19,10 @@ struct FamilyReport {
 /// For people: at most 80 columns, a row a family, the goals, then which of them are missed.
 std::string families_text(const FamilyReport& report);
 
-/// The families' rows, for the README.
+/// The families' rows as Markdown.
 std::string families_markdown(const FamilyReport& report);
 
-/// Schema winkhold.families/1, documented in the README. Ends with a newline.
+/// Schema winkhold.families/1, documented in apps/winkhold/README.md. Ends with a newline.
 std::string families_json(const FamilyReport& report);
 
 /// Its words in tables and JSON.

@@ -11,7 +11,7 @@ namespace winkhold::measure {
 /// 80 columns, as long as titles and names keep to it.
 std::string faults_text(const FaultRun& run);
 
-/// Schema winkhold.faults/1, documented in the README. Ends with a newline.
+/// Schema winkhold.faults/1, documented in apps/winkhold/README.md. Ends with a newline.
 std::string faults_json(const FaultRun& run);
 
 /// Its words in tables and JSON.

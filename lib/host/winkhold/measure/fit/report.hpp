@@ -9,7 +9,7 @@ namespace winkhold::measure {
 /// For people: at most 80 columns.
 std::string fit_text(const BikeFit& fit, const std::string& title);
 
-/// Schema winkhold.fit/1, documented in the README. Ends with a newline.
+/// Schema winkhold.fit/1, documented in apps/winkhold/README.md. Ends with a newline.
 std::string fit_json(const BikeFit& fit, const std::string& title);
 
 /// How a scenario treats what is not quite known.

@@ -23,7 +23,7 @@ inline constexpr std::array<std::string_view, 6> soak_kinds{"dropout",      "fal
 /// Whose fault is it?
 enum class Blame {
     asked_too_much, ///< these settings can't serve this bike
-    price,          ///< a rule that the README states costs this
+    price,          ///< a rule that lib/core/README.md states costs this
     unexplained,    ///< a finding about the decoder
 };
 inline constexpr std::array<std::string_view, 3> blames{"asked-too-much", "price", "unexplained"};

@@ -9,7 +9,7 @@ namespace winkhold::measure {
 
 /// Neither depends on threads, time or how often the run was resumed.
 std::string soak_text(const SoakPlan& plan, const SoakTally& tally);
-/// "schema":"winkhold.soak/1", see the README.
+/// "schema":"winkhold.soak/1", see apps/winkhold/README.md.
 std::string soak_json(const SoakPlan& plan, const SoakTally& tally);
 
 /// One ride: what was drawn, what was asked and answered, and what went wrong.

@@ -1,5 +1,5 @@
 /// A scenario: which flasher, which contacts, what goes wrong, what the rider does, and how to decode it.
-/// scenario_of() reads one from a vehicle file; the README documents the fields.
+/// scenario_of() reads one from a vehicle file; data/README.md documents the fields.
 #pragma once
 
 #include "winkhold/base/range.hpp"

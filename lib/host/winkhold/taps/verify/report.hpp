@@ -28,7 +28,7 @@ std::string strips_around_difference(const CaseResult& result);
 /// For people: a line for each case, strips where one differs, and a summary.
 std::string verify_text(const VerifyRun& run);
 
-/// Schema winkhold.verify/1, documented in the README. Ends with a newline.
+/// Schema winkhold.verify/1, documented in apps/winkhold/README.md. Ends with a newline.
 std::string verify_json(const VerifyRun& run);
 
 /// For CI: JUnit XML, one testcase each; differs is a failure, refused an error. The same run gives the same
