@@ -5,7 +5,7 @@
 #   bash tests/long.sh soak fuzz   only these, of:
 #
 #   mutation   every planted fault of the core is caught                        minutes
-#   traces     the core equals the reference decoder on 3 million traces        minutes
+#   traces     the core equals the reference decoder on 600,000 traces          minutes
 #   soak       100 million flashes, with a reason for whatever goes wrong       minutes
 #   fuzz       each reader for ten minutes, with ASan and UBSan                 an hour
 #   sanitize   the whole suite with ASan and UBSan, its threads with TSan       an hour
@@ -16,7 +16,7 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 
 mutation() { bash tests/mutation/mutate.sh; }
-traces() { WINKHOLD_TRACES=3000000 build/tests/test_reference --gtest_filter='Reference.*'; }
+traces() { WINKHOLD_TRACES=600000 build/tests/test_reference --gtest_filter='Reference.*'; }
 soak() { build/apps/winkhold/winkhold prove soak --flashes 1e8 --seed 1; }
 fuzz() { bash tests/fuzz/run.sh 600; }
 sanitize() { bash tests/sanitize.sh; }

@@ -27,57 +27,50 @@ std::string number_text(int value) {
     return fmt::format("{}", value);
 }
 
-Option& Command::add(Option option) {
-    return options.emplace_back(std::move(option));
+Option& Command::add(std::string_view name, std::string_view value, std::string_view help, Target target,
+                     std::string_view initial) {
+    return options.emplace_back(Option{.name = std::string(name),
+                                       .value = std::string(value),
+                                       .help = std::string(help),
+                                       .target = target,
+                                       .initial = std::string(initial)});
 }
 
-Option& Command::argument(std::string name, std::string& value, std::string help) {
+Option& Command::argument(std::string_view name, std::string& value, std::string_view help) {
     return arguments.emplace_back(
-        Option{.name = std::move(name), .help = std::move(help), .target = &value, .required = true});
+        Option{.name = std::string(name), .help = std::string(help), .target = &value, .required = true});
 }
 
-Option& Command::arguments_of(std::string name, std::vector<std::string>& values, std::string help) {
+Option& Command::arguments_of(std::string_view name, std::vector<std::string>& values,
+                              std::string_view help) {
     return arguments.emplace_back(
-        Option{.name = std::move(name), .help = std::move(help), .target = &values});
+        Option{.name = std::string(name), .help = std::string(help), .target = &values});
 }
 
-Option& Command::flag(std::string name, bool& value, std::string help) {
-    return add({.name = std::move(name), .help = std::move(help), .target = &value});
+Option& Command::flag(std::string_view name, bool& value, std::string_view help) {
+    return add(name, "", help, &value);
 }
 
-Option& Command::text(std::string name, std::string placeholder, std::string& value, std::string help) {
-    return add({.name = std::move(name),
-                .value = std::move(placeholder),
-                .help = std::move(help),
-                .target = &value,
-                .initial = value});
+Option& Command::text(std::string_view name, std::string_view placeholder, std::string& value,
+                      std::string_view help) {
+    return add(name, placeholder, help, &value, value);
 }
 
-Option& Command::text(std::string name, std::string placeholder, std::optional<std::string>& value,
-                      std::string help) {
-    return add({.name = std::move(name),
-                .value = std::move(placeholder),
-                .help = std::move(help),
-                .target = &value,
-                .initial = value.value_or("")});
+Option& Command::text(std::string_view name, std::string_view placeholder, std::optional<std::string>& value,
+                      std::string_view help) {
+    return add(name, placeholder, help, &value, value.value_or(""));
 }
 
-Option& Command::texts(std::string name, std::string placeholder, std::vector<std::string>& values,
-                       std::string help) {
-    return add({.name = std::move(name),
-                .value = std::move(placeholder),
-                .help = std::move(help),
-                .target = &values});
+Option& Command::texts(std::string_view name, std::string_view placeholder, std::vector<std::string>& values,
+                       std::string_view help) {
+    return add(name, placeholder, help, &values);
 }
 
-Option& Command::word(std::string name, std::vector<std::string_view> words, std::string& value,
-                      std::string help) {
-    return add({.name = std::move(name),
-                .value = host::joined(words, "|"),
-                .help = std::move(help),
-                .target = &value,
-                .initial = value,
-                .words = std::move(words)});
+Option& Command::word(std::string_view name, std::vector<std::string_view> words, std::string& value,
+                      std::string_view help) {
+    Option& option = add(name, host::joined(words, "|"), help, &value, value);
+    option.words = std::move(words);
+    return option;
 }
 
 Option& Command::option(std::string_view name) {

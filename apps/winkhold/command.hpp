@@ -46,12 +46,12 @@ struct Option {
     bool is_flag() const { return std::holds_alternative<bool*>(target); }
     bool takes_many() const { return std::holds_alternative<std::vector<std::string>*>(target); }
 
-    Option& shown_as_default(std::string text) {
-        initial = std::move(text);
+    Option& shown_as_default(std::string_view text) {
+        initial = text;
         return *this;
     }
-    Option& only_with(std::string option) {
-        needs = std::move(option);
+    Option& only_with(std::string_view option) {
+        needs = option;
         return *this;
     }
     Option& reading(Reads kind) {
@@ -87,30 +87,30 @@ struct Command {
     std::function<int()> run{}; ///< 0 fine, 1 findings; throws host::InputError for 2
 
     /// Texts show what they hold when they are declared as their default.
-    Option& argument(std::string name, std::string& value, std::string help);
+    Option& argument(std::string_view name, std::string& value, std::string_view help);
     /// An argument that may be left out, or be several.
-    Option& arguments_of(std::string name, std::vector<std::string>& values, std::string help);
-    Option& flag(std::string name, bool& value, std::string help);
-    Option& text(std::string name, std::string placeholder, std::string& value, std::string help);
-    Option& text(std::string name, std::string placeholder, std::optional<std::string>& value,
-                 std::string help);
-    Option& texts(std::string name, std::string placeholder, std::vector<std::string>& values,
-                  std::string help);
-    Option& word(std::string name, std::vector<std::string_view> words, std::string& value, std::string help);
+    Option& arguments_of(std::string_view name, std::vector<std::string>& values, std::string_view help);
+    Option& flag(std::string_view name, bool& value, std::string_view help);
+    Option& text(std::string_view name, std::string_view placeholder, std::string& value,
+                 std::string_view help);
+    Option& text(std::string_view name, std::string_view placeholder, std::optional<std::string>& value,
+                 std::string_view help);
+    Option& texts(std::string_view name, std::string_view placeholder, std::vector<std::string>& values,
+                  std::string_view help);
+    Option& word(std::string_view name, std::vector<std::string_view> words, std::string& value,
+                 std::string_view help);
     template <class T>
-    Option& number(std::string name, T& value, T least, T most, std::string help) {
-        return add({.name = std::move(name),
-                    .value = "N",
-                    .help = std::move(help),
-                    .target = Number<T>{&value, least, most},
-                    .initial = number_text(value)});
+    Option& number(std::string_view name, T& value, T least, T most, std::string_view help) {
+        return add(name, "N", help, Number<T>{&value, least, most}, number_text(value));
     }
 
     /// The option of that name; it must have been declared.
     Option& option(std::string_view name);
 
 private:
-    Option& add(Option option);
+    // out of line, and texts as views: dozens of options are declared in each command's file
+    Option& add(std::string_view name, std::string_view value, std::string_view help, Target target,
+                std::string_view initial = {});
 };
 
 /// A command whose values, declaration and work are `Of`: it has declare(Command&) and run().

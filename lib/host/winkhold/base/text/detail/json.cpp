@@ -10,7 +10,24 @@ namespace winkhold::base {
 
 Json::Json(const std::vector<std::string>& texts) : value_(List(texts.begin(), texts.end())) {}
 
-Json::Json(std::initializer_list<Member> members) : value_(Members(members)) {}
+Json::Json(std::initializer_list<Given> members) {
+    Members& made = value_.emplace<Members>();
+    made.reserve(members.size());
+    for (const Given& member : members)
+        made.push_back({std::string(member.name), member.value});
+}
+
+Json::Json() = default;
+Json::Json(const Json&) = default;
+Json::Json(Json&&) noexcept = default;
+Json& Json::operator=(const Json&) = default;
+Json& Json::operator=(Json&&) noexcept = default;
+Json::~Json() = default;
+Json::Json(bool value) : value_(value) {}
+Json::Json(Whole value) : value_(value.value) {}
+Json::Json(Natural value) : value_(value.value) {}
+Json::Json(double value) : value_(value) {}
+Json::Json(std::string_view value) : value_(std::string(value)) {}
 
 Json Json::array() {
     return list_of({});

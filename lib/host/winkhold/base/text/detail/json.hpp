@@ -18,20 +18,27 @@ namespace winkhold::base {
 class Json {
 public:
     struct Member;
+    struct Given;
     using List = std::vector<Json>;
     using Members = std::vector<Member>;
 
-    Json() = default;
-    Json(std::nullptr_t) {}
-    Json(bool value) : value_(value) {}
-    Json(std::signed_integral auto value) : value_(std::int64_t{value}) {}
-    Json(std::unsigned_integral auto value) : value_(std::uint64_t{value}) {}
-    Json(double value) : value_(value) {}
-    Json(std::string value) : value_(std::move(value)) {}
-    Json(std::string_view value) : value_(std::string(value)) {}
-    Json(const char* value) : value_(std::string(value)) {}
+    // all out of line: whoever fills one makes dozens
+    Json();
+    Json(const Json&);
+    Json(Json&&) noexcept;
+    Json& operator=(const Json&);
+    Json& operator=(Json&&) noexcept;
+    ~Json();
+    Json(std::nullptr_t) : Json() {}
+    Json(bool value);
+    Json(std::signed_integral auto value) : Json(Whole{value}) {}
+    Json(std::unsigned_integral auto value) : Json(Natural{value}) {}
+    Json(double value);
+    Json(std::string_view value);
+    Json(const std::string& value) : Json(std::string_view(value)) {}
+    Json(const char* value) : Json(std::string_view(value)) {}
     Json(const std::vector<std::string>& texts);
-    Json(std::initializer_list<Member> members);
+    Json(std::initializer_list<Given> members);
     /// An empty list.
     static Json array();
     static Json list_of(std::initializer_list<Json> values);
@@ -46,12 +53,27 @@ public:
     const auto& value() const { return value_; }
 
 private:
+    struct Whole {
+        std::int64_t value;
+    };
+    struct Natural {
+        std::uint64_t value;
+    };
+    explicit Json(Whole value);
+    explicit Json(Natural value);
+
     std::variant<std::monostate, bool, std::int64_t, std::uint64_t, double, std::string, List, Members>
         value_{};
 };
 
 struct Json::Member {
     std::string name;
+    Json value;
+};
+
+/// A member as it is written down.
+struct Json::Given {
+    std::string_view name;
     Json value;
 };
 
