@@ -37,7 +37,7 @@ struct Limits {
             .shown_as_default("the vehicle file's, else a motorcycle");
         command.texts("--if", "CONDITION", stated,
                       "this holds, too: normally-closed-flasher, temperature-extremes, "
-                      "emergency-stop-signal");
+                      "emergency-stop-signal, no-lamp-on-the-centre-line");
         command.text("--truth", "FILE", truth,
                      "recording: CSV (time_us,indication) of what the switch asked for and when");
         command.text("--limits-folder", "FOLDER", folder,
@@ -75,7 +75,7 @@ struct Limits {
         host::LimitsQuestion full = asked();
         const host::Vehicle scenario = host::Vehicle::read(input);
         if (!full.vehicle) full.vehicle = scenario;
-        return host::judge_scenario(book, full, host::scenario_of(scenario), seed, trials);
+        return host::judge_scenario(book, full, scenario, seed, trials);
     }
 
     host::Judgement of_recording(const host::LimitBook& book) const {

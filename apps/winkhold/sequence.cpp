@@ -71,12 +71,13 @@ struct Sequence {
         if (input.ends_with(".toml")) rides = host::Vehicle::read(input);
         std::optional<host::Vehicle> lit = rides;
         if (!vehicle.empty()) lit = host::Vehicle::read(vehicle);
-        const host::LampPlan plan = lamp_plan(lit).only(groups);
+        host::LampPlan plan = lamp_plan(lit).only(groups);
         core::Settings settings;
         std::string title = input;
         std::unique_ptr<host::EdgeSource> source;
         if (rides) {
             const host::Scenario scenario = host::scenario_or_demo_ride(*rides);
+            if (plan.still_example.sections.empty()) plan.still_example = host::still_example(*rides);
             if (!rides->has("rider"))
                 fmt::print(stderr, "{}: no [rider]; the lamps play on the demo's ride\n", input);
             settings = scenario.decoder;

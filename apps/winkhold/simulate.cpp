@@ -3,6 +3,7 @@
 #include "work_options.hpp"
 
 #include "winkhold/base/error.hpp"
+#include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/measure/waveform/ride.hpp"
 #include "winkhold/taps/capture/recording.hpp"
 
@@ -36,7 +37,8 @@ struct Simulate {
     }
 
     int run() const {
-        host::RideMaker maker(host::scenario_of(host::Vehicle::read(scenario)));
+        const host::Vehicle vehicle = host::Vehicle::read(scenario);
+        host::RideMaker maker(host::scenario_of(vehicle));
         const host::Ride& ride = maker.make(seed, trial);
         if (truth == out) throw host::InputError("--out and --truth name the same file");
         std::optional<Output> true_answer;
@@ -55,6 +57,8 @@ struct Simulate {
             fmt::print(stderr, "{}: {} edges of {:.1f} s{}\n", out, ride.trace.edges.size(),
                        static_cast<double>(ride.trace.end_us) / 1e6,
                        truth.empty() ? "" : fmt::format("; {}: what the rider asked for", truth));
+        if (const std::string notice = host::example_notice(vehicle); !notice.empty())
+            fmt::print(stderr, "{}\n", notice);
         return 0;
     }
 };

@@ -75,9 +75,11 @@ struct SweepCommand {
         std::size_t losses = 0;
         std::string title = input;
         if (input.ends_with(".toml")) {
-            const host::Scenario scenario = host::scenario_of(host::Vehicle::read(input));
+            const host::Vehicle vehicle = host::Vehicle::read(input);
+            const host::Scenario scenario = host::scenario_of(vehicle);
             title = scenario.name;
             sweep = host::sweep_scenario(scenario, plan(scenario.decoder), progress_of("trials"));
+            sweep.still_example = host::still_example(vehicle);
         } else {
             const auto source = choice.open(input);
             sweep = host::sweep_recording(*source, plan(core::Settings{}));

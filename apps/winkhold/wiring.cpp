@@ -12,10 +12,10 @@ struct Wiring {
 
     void declare(Command& command) {
         command.name = "wiring";
-        command.summary = "List every connection, checked for doubles, fuses, overload and what is left out";
+        command.summary = "List every connection, checked as a net: shorts, ways there and back, fuses";
         command.argument("VEHICLE", vehicle, "vehicle file with [[wires]]").reading(Reads::vehicle);
         format.add_to(command, {Format::csv, Format::markdown, Format::json});
-        command.notes = "Exit code 1 if anything is found wrong.";
+        command.notes = "Exit code 1 if anything is found wrong; warnings alone are 0.";
         command.example_for = "a sheet to print and hang up in the garage";
         command.example = {"winkhold wiring bike.toml --markdown > wiring.md"};
     }

@@ -57,6 +57,22 @@ TEST(Checklist, EveryStageHasPointsAndIdsAreNamedOnce) {
     EXPECT_EQ(stages.size(), host::all_stages.size() - 1) << "all but the user's own";
 }
 
+TEST(Checklist, ALimitThatRestsOnTheExampleJudgesNothing) {
+    const std::string measured = entry("bench-parked-ma", "value = 0.01");
+    const host::Checklist own = with_measured(measured);
+    EXPECT_EQ(point(own, "bench-parked-ma").standing, Standing::passed);
+    EXPECT_TRUE(own.still_example.sections.empty());
+    const host::Checklist example = with_measured(measured, {{"[board]", "[board]\nexample = true"}});
+    EXPECT_EQ(point(example, "bench-parked-ma").standing, Standing::not_judged);
+    EXPECT_EQ(example.still_example.sections, std::vector<std::string>{"board"});
+    EXPECT_EQ(example.count(Standing::passed), 0u);
+}
+
+TEST(Checklist, AMeasurementOfTheExampleIsNobodys) {
+    EXPECT_EQ(standing("bench-answers", "done = true"), Standing::passed);
+    EXPECT_EQ(standing("bench-answers", "done = true\nexample = true"), Standing::not_judged);
+}
+
 TEST(Checklist, ARangeIncludesBothItsEnds) {
     // flashes a minute: 60 to 120, UN R53, 6.3.8.1
     const std::string id = "left-rate-per-min";
@@ -74,8 +90,8 @@ TEST(Checklist, ALimitUpwardsIncludesItself) {
     EXPECT_EQ(standing("right-first-light-ms", "value = 1000"), Standing::passed);
     EXPECT_EQ(standing("right-first-light-ms", "value = 1001"), Standing::failed);
     // stop lamps: settle 5 ms + one step of 30 ms
-    EXPECT_EQ(standing("bench-stop-ms", "value = 35"), Standing::passed);
-    EXPECT_EQ(standing("bench-stop-ms", "value = 35.001"), Standing::failed);
+    EXPECT_EQ(standing("bench-stop-ms", "value = 20"), Standing::passed);
+    EXPECT_EQ(standing("bench-stop-ms", "value = 20.001"), Standing::failed);
     // sleep_ma = 2
     EXPECT_EQ(standing("bench-parked-ma", "value = 2"), Standing::passed);
     EXPECT_EQ(standing("bench-parked-ma", "value = 2.01"), Standing::failed);
@@ -101,15 +117,15 @@ TEST(Checklist, WithoutALimitAValueIsNotJudged) {
 
 TEST(Checklist, TheWetTestsLimitIsWhatMakesAFalseHigh) {
     // 16 V through the leak onto 1 kohm must stay below the least threshold of the line: at 3.5 V +- parts,
-    // 1 kohm x (16 - v) / v with v from 3 to 6 V is 1.7 to 4.3 kohm
+    // 1 kohm x (16 - v) / v with v from 3 to 6 V is 1.7 to 4.3 kohm, and 5 % of the bleeder's tolerance
     const std::string front_end =
         "[front_end]\ntop_kohm = 120\nbottom_kohm = 47\ncapacitor_nf = 22\nclamp = \"none\"\n"
         "bleeder_ohm = 1000\npull_up_kohm = 0\npin_v = 5\ninput = \"adc\"\n\n";
     const host::Checklist checklist = with_measured("", {{"[board]\n", front_end + "[board]\n"}});
     const auto& leak = point(checklist, "wet-left-kohm").point;
     ASSERT_TRUE(leak.least.has_value());
-    EXPECT_GE(*leak.least, 1.7);
-    EXPECT_LE(*leak.least, 4.3);
+    EXPECT_GE(*leak.least, 1.6);
+    EXPECT_LE(*leak.least, 4.55);
     EXPECT_TRUE(point(checklist, "wet-brake-dark-v").point.most.has_value());
 }
 
@@ -128,7 +144,7 @@ TEST(Checklist, TheWayBackNamesEveryTapAndWhatWasCut) {
     };
     EXPECT_TRUE(says("wire TL: join the left line that was cut"));
     EXPECT_TRUE(says("wire TB: join the brake line that was cut"));
-    EXPECT_TRUE(says("lamps front left, stop"));
+    EXPECT_TRUE(says("lamps front left, front right, stop"));
     EXPECT_TRUE(checklist.restore.front().find("Battery minus off first") != std::string::npos);
 }
 

@@ -1,6 +1,9 @@
 // winkhold electrics as a user would run it.
 #include "program/run.hpp"
 
+#include <array>
+#include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 namespace winkhold::testing {
@@ -49,6 +52,76 @@ TEST(ElectricsCommand, ALaterFileOverridesAFieldAndKeepsTheRest) {
     const std::string path =
         scratch.write("a.toml", "[vehicle]\nfile = \"base.toml\"\n[flasher_load]\nkept_w = 21\n");
     EXPECT_EQ(scratch.run("electrics " + path).exit_code, 0);
+}
+
+/// The demo bike with a line of it changed; `was` begins a line.
+std::string changed(const std::string& was, const std::string& now) {
+    std::ifstream file(WINKHOLD_SOURCE "/data/vehicles/demo.toml");
+    const std::string demo(std::istreambuf_iterator<char>(file), {});
+    const std::size_t at = demo.find("\n" + was);
+    EXPECT_NE(at, std::string::npos) << was;
+    const std::size_t end = demo.find('\n', at + 1);
+    return demo.substr(0, at + 1) + now + demo.substr(end);
+}
+
+nlohmann::json judged(const Scratch& scratch, const std::string& text) {
+    return nlohmann::json::parse(scratch.run("electrics " + scratch.write("a.toml", text) + " --json").out);
+}
+
+TEST(ElectricsCommand, WhatNoPartHasIsAFindingAndNothingThatRestsOnItPasses) {
+    const Scratch scratch;
+    const std::array<std::string, 3> rows[] = {{"led_ma = 20", "led_ma = 0.02", "front left"},
+                                               {"led_ma = 20", "led_ma = 4000", "front left"},
+                                               {"led_v = 2.1", "led_v = 3.2", "front left"},
+                                               {"top_kohm = 120", "top_kohm = 12_000", "front end"},
+                                               {"regulator_v = 5", "regulator_v = 0.5", "front end"},
+                                               {"capacity_ah = 8", "capacity_ah = 8000", "battery"}};
+    for (const auto& [was, now, part] : rows) {
+        const auto json = judged(scratch, changed(was, now));
+        EXPECT_TRUE(json["findings"]) << now;
+        std::size_t implausible = 0;
+        for (const auto& check : json["checks"]) {
+            implausible += check["part"] == "implausible" ? 1 : 0;
+            if (now != "regulator_v = 0.5" && now != "top_kohm = 12_000" && check["part"] == part) {
+                EXPECT_NE(check["verdict"], "passed") << now << check;
+            }
+        }
+        EXPECT_EQ(implausible, 1u) << now;
+    }
+}
+
+TEST(ElectricsCommand, WhatRestsOnADefaultIsNotJudgedAndSaysWhichField) {
+    const Scratch scratch;
+    const std::array<const char*, 3> rows[] = {
+        {"resistor_percent", "from 9 V up", "enter [front_end] resistor_percent"},
+        {"pull_up_kohm", "skew that it adds", "enter [front_end] pull_up_kohm"},
+        {"adc_bits", "crank dip to 6 V", "enter [front_end] adc_bits"},
+        {"capacitor_percent", "skew that it adds", "enter [front_end] capacitor_percent"},
+        {"junction_c", "junction at 16 V", "enter [board] junction_c"},
+        {"switch_drop_v", "current at 16 V", "enter [board] switch_drop_v"},
+        {"register_outputs", "strings on SR1", "enter [board] register_outputs"}};
+    for (const auto& [key, what, says] : rows) {
+        bool seen = false;
+        const auto json = judged(scratch, changed(std::string(key) + " =", ""));
+        for (const auto& check : json["checks"]) {
+            if (check["what"].get<std::string>().find(what) == std::string::npos) continue;
+            seen = true;
+            EXPECT_EQ(check["verdict"], "not-judged") << key << check;
+            EXPECT_NE(check["advice"].get<std::string>().find(says), std::string::npos) << check;
+        }
+        EXPECT_TRUE(seen) << what;
+    }
+}
+
+TEST(ElectricsCommand, NothingOfTheExamplePasses) {
+    const Scratch scratch;
+    const std::string path = scratch.path("new.toml");
+    ASSERT_EQ(scratch.run("new " + path).exit_code, 0);
+    const auto json = nlohmann::json::parse(scratch.run("electrics " + path + " --json").out);
+    EXPECT_FALSE(json["still_example"].empty());
+    for (const auto& check : json["checks"])
+        EXPECT_EQ(check["verdict"], "not-judged") << check;
+    EXPECT_NE(scratch.run("electrics " + path).out.find("Still the example's"), std::string::npos);
 }
 
 TEST(ElectricsCommand, BadInputIsRefusedWithItsLine) {

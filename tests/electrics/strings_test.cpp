@@ -220,7 +220,8 @@ TEST(Wires, TheFuseCarriesTheLoadAndSavesTheWire) {
     EXPECT_NEAR(wire_run(22, 1.5, 2)->drop_v, 2 * 1.5 * 0.0532 * 2, 1e-12);
 }
 
-// Worked example: days until 80 % of 2 Ah is used (derived).
+// Worked example: days until 80 % of 2 Ah is used (derived), and 10 % a month of it by itself (common
+// practice).
 TEST(Battery, StandsAsLongAsWorkedOut) {
     Battery battery;
     battery.capacity_ah = 2;
@@ -228,8 +229,14 @@ TEST(Battery, StandsAsLongAsWorkedOut) {
     for (const auto& [ma, days] : rows) {
         Board board;
         board.sleep_ma = ma;
-        EXPECT_NEAR(*standby_days(battery, board), days, 0.02 * days) << ma;
+        const double itself_ma = 2'000 * 0.1 / (30 * 24);
+        EXPECT_NEAR(*standby_days(battery, board) * (ma + itself_ma) / ma, days, 0.02 * days) << ma;
     }
+    Board asleep;
+    asleep.sleep_ma = 0;
+    EXPECT_NEAR(*standby_days(battery, asleep), 240, 1e-9) << "8 months at 10 % a month, with nothing on it";
+    battery.chemistry = Chemistry::lithium;
+    EXPECT_NEAR(*standby_days(battery, asleep), 800, 1e-9) << "3 % a month";
     EXPECT_FALSE(standby_days(battery, Board{}));
 }
 

@@ -67,11 +67,19 @@ INSTANTIATE_TEST_SUITE_P(
         Edge{"R53", "un-ece", "un-ece.flash-rate", "UN R53, 6.3.8.1", 500'000, 1'000'000},
         Edge{"Vts", "switzerland", "switzerland.flash-rate", "VTS, art. 79(2)", 500'000, 1'000'000},
         Edge{"Stvzo", "germany", "germany.flash-rate", "StVZO, 54(1)", 500'000, 1'000'000},
-        Edge{"Mot", "united-kingdom", "united-kingdom.flash-rate", "MOT inspection manual, 1-5", 500'000,
-             1'000'000},
+        Edge{"Mot", "united-kingdom", "united-kingdom.flash-rate",
+             "MOT inspection manual, section 4 (1-5 before 2018)", 500'000, 1'000'000},
         Edge{"J945", "united-states", "united-states.flash-rate",
              "SAE J945 (1966), 3, as in NHTSA letters 01931ztv and GF006498", 500'000, 1'000'000}),
     [](const auto& info) { return info.param.name; });
+
+// NSW vehicle standards, schedule 2 clause 113 (quoted): 45 to 120/min on fewer than four wheels
+TEST(FlashRate, InNewSouthWalesFortyFiveAMinuteAreEnough) {
+    const Limit limit = carried("new-south-wales", "new-south-wales.flash-rate");
+    EXPECT_EQ(find(limit, left({{500'000, 833'333}}, 15)).ruling, Ruling::kept);
+    EXPECT_EQ(find(limit, left({{500'000, 833'334}}, 15)).ruling, Ruling::broken);
+    EXPECT_EQ(find(limit, left({{200'000, 299'999}}, 15)).ruling, Ruling::broken);
+}
 
 // 45/min are 1333333.33 us: no whole microsecond meets it
 TEST(FlashRate, WithoutABatteryFortyFiveAMinuteAreEnough) {

@@ -64,7 +64,8 @@ LampPlan plan_of(host::Lamps lamps) {
 }
 
 Finding ruled(const std::string& id, const LampPlan& plan, const Lines& lines) {
-    return find(carried("un-ece", id), lines.observed(plan), plan.lamps);
+    return find(carried(id.substr(0, id.find('.')) == "germany" ? "germany" : "un-ece", id),
+                lines.observed(plan), plan.lamps);
 }
 
 Lines steady_left(TimeUs on_us = 350'000) {
@@ -172,11 +173,12 @@ TEST(Geometry, OneUnknownGroupIsEnoughForNotJudgedUnlessAKnownOneBreaks) {
     EXPECT_EQ(ruled("un-ece.sequence-gap", plan, steady_left()).ruling, Ruling::broken);
 }
 
+// StVZO 54(1): the same side in phase (read); R48's is for cars
 TEST(SideInPhase, TakesLampsAtBothEnds) {
     LampPlan plan = plan_of({turn("front", host::LampEnd::front, core::outward(30'000))});
-    EXPECT_EQ(ruled("un-ece.side-in-phase", plan, steady_left()).ruling, Ruling::not_judged);
+    EXPECT_EQ(ruled("germany.side-in-phase", plan, steady_left()).ruling, Ruling::not_judged);
     plan.lamps.push_back(turn("rear", host::LampEnd::rear, core::together()));
-    const Finding found = ruled("un-ece.side-in-phase", plan, steady_left());
+    const Finding found = ruled("germany.side-in-phase", plan, steady_left());
     EXPECT_EQ(found.ruling, Ruling::kept);
     EXPECT_EQ(*found.value, 0);
 }
@@ -189,7 +191,7 @@ TEST(SideInPhase, AlternatingEndsAreTold) {
     }
     const host::Lamps lamps{turn("front", host::LampEnd::front, core::together()),
                             turn("rear", host::LampEnd::rear, core::together())};
-    EXPECT_NEAR(*find(carried("un-ece", "un-ece.side-in-phase"), seen, lamps).value, 350, 1e-9);
+    EXPECT_NEAR(*find(carried("germany", "germany.side-in-phase"), seen, lamps).value, 350, 1e-9);
 }
 
 LampGroup stop() {

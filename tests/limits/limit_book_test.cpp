@@ -18,7 +18,8 @@ TEST(LimitBook, ThatIsCarriedAlongIsTheFolderOfTheSource) {
     const LimitBook carried = LimitBook::carried_along();
     const LimitBook folder = LimitBook::read(WINKHOLD_DATA "/limits");
     EXPECT_EQ(carried.conditions(), folder.conditions());
-    for (const char* place : {"un-ece", "switzerland", "germany", "united-kingdom", "united-states"}) {
+    for (const char* place : {"un-ece", "switzerland", "germany", "united-kingdom", "united-states",
+                              "european-union", "new-south-wales"}) {
         const auto ours = carried.profile(place, "motorcycle").limits;
         const auto theirs = folder.profile(place, "motorcycle").limits;
         ASSERT_EQ(ours.size(), theirs.size());
@@ -66,22 +67,8 @@ INSTANTIATE_TEST_SUITE_P(
         Published{"un-ece", "flash-rate", 60, 120, Unit::per_minute, "UN R53", "6.3.8.1", Mark::quoted},
         Published{"un-ece", "flash-rate-without-battery", 45, 120, Unit::per_minute, "UN R53", "6.3",
                   Mark::from_memory},
-        Published{"un-ece",
-                  "first-light",
-                  {},
-                  1,
-                  Unit::second,
-                  "UN R53, UN R48",
-                  "R53 6.3, R48 6.5.9.2",
-                  Mark::from_memory},
-        Published{"un-ece",
-                  "first-dark",
-                  {},
-                  1.5,
-                  Unit::second,
-                  "UN R53, UN R48",
-                  "R53 6.3, R48 6.5.9.2",
-                  Mark::from_memory},
+        Published{"un-ece", "first-light", {}, 1, Unit::second, "UN R53", "6.3", Mark::from_memory},
+        Published{"un-ece", "first-dark", {}, 1.5, Unit::second, "UN R53", "6.3", Mark::from_memory},
         Published{"un-ece", "emergency-stop-rate", 3, 5, Unit::hertz, "UN R53", "6.14.7.1", Mark::quoted},
         Published{"un-ece",
                   "sequence-finished",
@@ -110,8 +97,8 @@ INSTANTIATE_TEST_SUITE_P(
         Published{"switzerland", "flash-rate", 60, 120, Unit::per_minute, "VTS", "art. 79(2)", Mark::read},
         Published{"switzerland", "first-light", {}, 1, Unit::second, "VTS", "art. 79(2)", Mark::read},
         Published{"germany", "flash-rate", 1, 2, Unit::hertz, "StVZO", "54(1)", Mark::read},
-        Published{"united-kingdom", "flash-rate", 60, 120, Unit::per_minute, "MOT inspection manual", "1-5",
-                  Mark::quoted},
+        Published{"united-kingdom", "flash-rate", 60, 120, Unit::per_minute, "MOT inspection manual",
+                  "section 4 (1-5 before 2018)", Mark::quoted},
         Published{"united-states", "flash-rate-normally-closed", 90, 120, Unit::per_minute, "SAE J945 (1966)",
                   "3, as in NHTSA letters 01931ztv and GF006498", Mark::read},
         Published{"united-states", "on-share", 30, 75, Unit::percent, "49 CFR 571.108, SAE J590", "Figure 2",

@@ -100,16 +100,70 @@ TEST(FirstLight, OfAHazardIsThatOfBothSides) {
     EXPECT_NEAR(*found.value, 1.2, 1e-9);
 }
 
-// SAE J945 (quoted): start on average within 1.5 s, none over 2.0 s.
-TEST(FirstLight, OnAverageIsTheMeanOfAllStarts) {
+Observed three_starts(TimeUs cycle_us, TimeUs third_us, TimeUs lit_us = 350'000) {
     Lines lines;
-    lines.light(Side::left, 1'500'000, 1'900'000).light(Side::left, 12'000'000, 12'400'000);
-    const Observed seen = asked_at(
-        lines, {{Indication::left, 1'000'000, 4'000'000}, {Indication::left, 10'000'000, 14'000'000}});
-    EXPECT_NEAR(*find(carried("united-states", "united-states.start-mean"), seen).value, 1.25, 1e-9);
-    const Finding longest = find(carried("united-states", "united-states.start-longest"), seen);
-    EXPECT_EQ(longest.ruling, Ruling::kept);
-    EXPECT_EQ(*longest.margin, 0);
+    std::vector<Asked> asked;
+    TimeUs at_us = 1'000'000;
+    for (const TimeUs until_us : {cycle_us, cycle_us, third_us}) {
+        asked.push_back({Indication::left, at_us, at_us + 5'000'000});
+        lines.light(Side::left, at_us + until_us - lit_us - 300'000, at_us + until_us - 300'000);
+        lines.light(Side::left, at_us + until_us, at_us + until_us + 300'000);
+        at_us += 10'000'000;
+    }
+    return asked_at(lines, asked);
+}
+
+// SAE J945, summary (quoted): a normally open flasher's start is its first whole cycle, the mean of three
+// within 1.5 s, none over 2.0 s.
+TEST(Start, OfANormallyOpenFlasherIsItsFirstWholeCycle) {
+    const Limit mean = carried("united-states", "united-states.start-mean");
+    const Limit longest = carried("united-states", "united-states.start-longest");
+    EXPECT_EQ(find(mean, three_starts(1'300'000, 1'900'000)).ruling, Ruling::kept);
+    EXPECT_NEAR(*find(mean, three_starts(1'300'000, 1'900'000)).value, 1.5, 1e-9);
+    EXPECT_EQ(find(mean, three_starts(1'300'000, 1'900'003)).ruling, Ruling::broken);
+    EXPECT_EQ(find(longest, three_starts(1'000'000, 2'000'000)).ruling, Ruling::kept);
+    EXPECT_EQ(find(longest, three_starts(1'000'000, 2'000'001)).ruling, Ruling::broken);
+}
+
+TEST(Start, OnAverageTakesThreeStarts) {
+    Observed two = three_starts(1'300'000, 1'900'000);
+    two.asked->pop_back();
+    EXPECT_EQ(find(carried("united-states", "united-states.start-mean"), two).ruling, Ruling::not_judged);
+}
+
+// SAE J945, summary (quoted): of a normally closed flasher it is the time until it first opens.
+TEST(Start, OfANormallyClosedFlasherIsUntilItFirstOpens) {
+    const Limit longest = carried("united-states", "united-states.start-longest-normally-closed");
+    const Limit mean = carried("united-states", "united-states.start-mean-normally-closed");
+    const auto lit_for = [](TimeUs lit_us) {
+        Lines lines;
+        std::vector<Asked> asked;
+        for (const TimeUs at_us : {1'000'000, 11'000'000, 21'000'000}) {
+            asked.push_back({Indication::left, at_us, at_us + 6'000'000});
+            lines.light(Side::left, at_us + 20'000, at_us + 20'000 + lit_us);
+            lines.light(Side::left, at_us + 320'000 + lit_us, at_us + 620'000 + lit_us);
+        }
+        Observed seen = asked_at(lines, asked);
+        return seen;
+    };
+    const auto judged = [](Limit limit, const Observed& seen) {
+        limit.only_if.clear();
+        return find(limit, seen);
+    };
+    EXPECT_EQ(judged(longest, lit_for(2'520'000)).ruling, Ruling::broken) << "not: first light after 0.020 s";
+    EXPECT_NEAR(*judged(longest, lit_for(2'520'000)).value, 2.54, 1e-9);
+    EXPECT_EQ(judged(longest, lit_for(1'980'000)).ruling, Ruling::kept);
+    EXPECT_EQ(judged(mean, lit_for(1'980'000)).ruling, Ruling::broken);
+    EXPECT_EQ(judged(mean, lit_for(1'480'000)).ruling, Ruling::kept);
+    EXPECT_EQ(judged(mean, lit_for(1'480'001)).ruling, Ruling::broken);
+}
+
+// Asked for while its side is lit already, as a hazard pressed during a turn: nothing starts.
+TEST(Start, OfAFlasherThatIsRunningIsNone) {
+    Lines lines;
+    lines.light(Side::left, 1'000'000, 3'600'000).light(Side::left, 5'000'000, 5'300'000);
+    const Observed seen = asked_at(lines, {{Indication::left, 1'100'000, 7'000'000}});
+    EXPECT_EQ(find(carried("united-states", "united-states.start-longest"), seen).ruling, Ruling::not_judged);
 }
 
 TEST(Requests, AreReadFromTheSwitchsChanges) {

@@ -132,7 +132,7 @@ TEST(Output, ThatCannotTakeItsPlaceInTheEndIsRefusedAndLeavesNothing) {
 TEST(Onto, ChangesItsOwnSectionsAndNothingElse) {
     const Scratch scratch;
     const std::string bike = scratch.path("bike.toml");
-    ASSERT_EQ(scratch.run("new " + bike).exit_code, 0);
+    std::filesystem::copy_file(WINKHOLD_SOURCE "/data/vehicles/demo.toml", bike);
     const std::string ride = scratch.path("r.csv");
     ASSERT_EQ(scratch.run("simulate data/scenarios/nominal.toml --out " + ride).exit_code, 0);
     const std::string before = scratch.read("bike.toml");
@@ -159,6 +159,24 @@ TEST(Onto, ChangesItsOwnSectionsAndNothingElse) {
         std::getline(nows, now);
     }
     EXPECT_EQ(scratch.run("limits " + bike + " --trials 1").exit_code, 0) << "it is a vehicle file still";
+}
+
+TEST(Onto, WhatWasLearnedIsNoLongerTheExamples) {
+    const Scratch scratch;
+    const std::string bike = scratch.path("bike.toml");
+    const std::string ride = scratch.path("r.csv");
+    ASSERT_EQ(scratch.run("new " + bike).exit_code, 0);
+    ASSERT_EQ(scratch.run("simulate data/scenarios/nominal.toml --out " + ride).exit_code, 0);
+    ASSERT_EQ(scratch.run("fit " + ride + " --onto " + bike).exit_code, 0);
+    const std::string after = scratch.read("bike.toml");
+    const auto section = [&](const std::string& name) {
+        const std::size_t from = after.find("\n[" + name + "]");
+        return after.substr(from, after.find("\n[", from + 1) - from);
+    };
+    EXPECT_EQ(section("flasher").find("example"), std::string::npos) << section("flasher");
+    EXPECT_EQ(section("flasher").find("start_delay"), std::string::npos) << "no recording tells it";
+    EXPECT_EQ(section("lines").find("example"), std::string::npos) << section("lines");
+    EXPECT_NE(section("board").find("example = true"), std::string::npos);
 }
 
 TEST(Output, KilledAtAnyMomentIsTheOldFileOrTheNewOne) {

@@ -38,7 +38,7 @@ TEST(Limits, ABrokenLimitEndsWithOneAndSpeaksOfALampFailure) {
     const Ran ran = scratch.run("limits --json " + recording(scratch, 128'000, 193'000));
     EXPECT_EQ(ran.exit_code, 1);
     const Json json = Json::parse(ran.out);
-    EXPECT_EQ(json["schema"], "winkhold.limits/1");
+    EXPECT_EQ(json["schema"], "winkhold.limits/2");
     EXPECT_EQ(json["broken"], 1);
     const Json rate = finding(json, "un-ece.flash-rate");
     EXPECT_EQ(rate["ruling"], "broken");
@@ -79,8 +79,19 @@ TEST(Limits, WhatIsNotKnownIsNotPassed) {
         EXPECT_EQ(finding(json, id)["ruling"], "not judged") << id;
         EXPECT_TRUE(finding(json, id)["value"].is_null()) << id;
     }
-    EXPECT_NE(json["notes"].back().get<std::string>().find("Nothing says where it is ridden"),
-              std::string::npos);
+    EXPECT_EQ(json["assumed"], Json::array({"place", "kind"}));
+    const Json rate = finding(json, "un-ece.flash-rate");
+    EXPECT_EQ(rate["ruling"], "not judged") << "nobody says that it is ridden there";
+    EXPECT_NEAR(rate["value"].get<double>(), 85.7, 0.1);
+    const Ran text = scratch.run("limits " + recording(scratch, 350'000, 350'000));
+    EXPECT_NE(text.out.find("Assumed, because nobody who knows the bike says it: place un-ece, kind\n"),
+              std::string::npos)
+        << text.out;
+    const Json said = Json::parse(
+        scratch.run("limits --json --place un-ece --kind motorcycle " + recording(scratch, 350'000, 350'000))
+            .out);
+    EXPECT_FALSE(said.contains("assumed"));
+    EXPECT_EQ(finding(said, "un-ece.flash-rate")["ruling"], "kept");
 }
 
 TEST(Limits, TheTruthBesideARecordingTellsTheFirstLight) {
@@ -117,10 +128,64 @@ TEST(Limits, TheDemoVehicleKeepsEveryLimitThatABenchCanJudge) {
     EXPECT_EQ(json["place"], "un-ece");
     EXPECT_EQ(json["broken"], 0);
     for (const Json& limit : json["limits"])
-        EXPECT_EQ(limit["ruling"],
-                  limit["measure"] == "by-hand" || limit["id"] == "un-ece.emergency-stop-rate" ? "not judged"
-                                                                                               : "kept")
+        EXPECT_EQ(limit["ruling"], limit["measure"] == "by-hand" || limit["id"].get<std::string>().find(
+                                                                        "emergency-stop") != std::string::npos
+                                       ? "not judged"
+                                       : "kept")
             << limit["id"];
+}
+
+TEST(Limits, OfAFreshVehicleFileNothingPassesAndEveryScreenSaysSo) {
+    Scratch scratch;
+    const std::string bike = scratch.path("bike.toml");
+    ASSERT_EQ(scratch.run("new " + bike).exit_code, 0);
+    for (const char* place :
+         {"", " --place germany --kind motorcycle", " --place united-states --kind motorcycle"}) {
+        const Json json = Json::parse(scratch.run("limits --json " + bike + place).out);
+        EXPECT_EQ(json["kept"], 0) << place;
+        EXPECT_EQ(json["broken"], 0) << place;
+        EXPECT_TRUE(json.contains("still_example"));
+    }
+    for (const char* command :
+         {"limits ", "sweep --trials 2 ", "sequence ", "checklist ", "checklist --markdown "})
+        EXPECT_NE(scratch.run(command + bike).out.find("Still the example's: "), std::string::npos)
+            << command;
+    EXPECT_NE(scratch.run("simulate " + bike).err.find("Still the example's: "), std::string::npos);
+    for (const char* command :
+         {"limits --json ", "sweep --json --trials 2 ", "sequence --json ", "checklist --json "}) {
+        EXPECT_TRUE(Json::parse(scratch.run(command + bike).out).contains("still_example")) << command;
+        EXPECT_FALSE(Json::parse(scratch.run(std::string(command) + "data/vehicles/demo.toml").out)
+                         .contains("still_example"))
+            << command;
+    }
+    EXPECT_EQ(scratch.run("limits data/vehicles/demo.toml").out.find("Still the example's"),
+              std::string::npos);
+}
+
+// A recording of lamp lines does not tell when the switch was closed.
+TEST(Limits, AFittedBikeIsNotKeptWhereItsDelayIsNotKnown) {
+    Scratch scratch;
+    const std::string bike = scratch.write(
+        "late.toml",
+        "[flasher]\nrate_per_min = 96\nduty_percent = 50\njitter_percent = 1\nstart_delay = '1300ms'\n"
+        "[lines]\nbounce = '2ms'\nrise_skew = ['0ms', '3ms']\n[rider]\nscript = [\n"
+        "{ show = 'left', flashes = 20 }, { show = 'off', for = '2s' },\n"
+        "{ show = 'hazard', flashes = 20 }, { show = 'off', for = '2s' },\n"
+        "{ show = 'right', flashes = 20 }, { show = 'off', for = '2s' }]\n");
+    const std::string ride = scratch.path("ride.csv");
+    ASSERT_EQ(scratch.run("simulate " + bike + " --out " + ride).exit_code, 0);
+    const std::string fitted = scratch.path("fitted.toml");
+    ASSERT_EQ(scratch.run("fit " + ride + " --out " + fitted).exit_code, 0);
+    const std::string place = " --place un-ece --kind motorcycle --json ";
+    const Json json = Json::parse(scratch.run("limits " + fitted + place).out);
+    EXPECT_EQ(finding(json, "un-ece.flash-rate")["ruling"], "kept");
+    const Json light = finding(json, "un-ece.first-light");
+    EXPECT_EQ(light["ruling"], "not judged");
+    EXPECT_NE(light["why"].get<std::string>().find("[flasher] start_delay"), std::string::npos)
+        << light["why"];
+    EXPECT_EQ(finding(Json::parse(scratch.run("limits " + bike + place).out), "un-ece.first-light")["ruling"],
+              "not judged")
+        << "side_change decides it, too";
 }
 
 TEST(Limits, AVehicleBesideARecordingBringsPlaceAndLamps) {

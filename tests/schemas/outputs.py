@@ -132,8 +132,14 @@ def commands(program, data, folder):
     for scenario in [*sorted((data / "scenarios").glob("*.toml")), data / "vehicles/demo.toml"]:
         for mode in ([], ["--hold-rule", "fixed", "--hold", "300ms:500ms:50ms"], ["--target", "0.3"]):
             yield "sweep", ["sweep", scenario, "--trials", 20, *mode]
-        for place in ("un-ece", "switzerland", "germany", "united-kingdom", "united-states"):
+        for place in ("un-ece", "switzerland", "germany", "united-kingdom", "united-states", "european-union",
+                      "new-south-wales"):
             yield "limits", ["limits", scenario, "--trials", 2, "--place", place]
+    fresh = folder / "fresh.toml"  # all of it is still the example's
+    run(program, ["new", fresh], data)
+    yield "sweep", ["sweep", fresh, "--trials", 2]
+    for command in ("limits", "sequence", "checklist"):
+        yield command, [command, fresh]
     odd = vehicles.odd(data, folder)
     for vehicle in odd[::4] + odd[-4:]:
         yield "sequence", ["sequence", *cases[-1], "--vehicle", vehicle]

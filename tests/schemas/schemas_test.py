@@ -47,8 +47,9 @@ def read_schemas(folder):
 def check_names(schemas, lib):
     """A file for each schema that the library writes, and the other way round; its words are the library's."""
     sources = "".join(path.read_text() for path in sorted(lib.rglob("*.?pp")))
-    written = set(re.findall(r'\\?"schema\\?"[^\n]*?\\?"winkhold\.([a-z-]+)/1', sources))
-    check(written == set(schemas), "schemas and what the library writes differ:", written ^ set(schemas))
+    written = set(re.findall(r'\\?"schema\\?"[^\n]*?\\?"winkhold\.([a-z-]+/\d+)', sources))
+    named = {schema["properties"]["schema"]["const"].removeprefix("winkhold.") for schema in schemas.values()}
+    check(written == named, "schemas and what the library writes differ:", written ^ named)
     enums = [[word for word in node["enum"] if word is not None]
              for schema in schemas.values() for node in all_nodes(schema) if "enum" in node]
     for words in enums:

@@ -19,9 +19,12 @@ def odd(data, folder):
             texts += ["".join(tables[:i] + [other] + tables[i + 1:]) for other in changed(table)]
     lamps = next(i for i, table in enumerate(tables) if table.startswith("[[lamps]]"))
     texts += ["".join(tables[:lamps] + [other] + tables[lamps + 1:]) for other in changed(tables[lamps])]
+    texts.append(demo.replace("[front_end]", "[front_end]\nexample = true\nsecond_brake = true\nactive_brake = \"low\"")
+                 .replace('active_brake = "high"\n', ""))
     texts.append("".join(table for table in tables if not table.startswith("[[wires]]")))
     for known, other in (('clock = "following"', 'clock = "own-rate"\nrate_per_min = 85'),
-                         ('feed = "resistor"', 'feed = "constant-current"'), ("[[keep]]", "[[keep]]\nconnected = false")):
+                         ('feed = "resistor"', 'feed = "constant-current"'), ("[[keep]]", "[[keep]]\nconnected = false"),
+                         ("[[wires]]", "[[wires]]\nexample = true")):
         assert known in demo
         texts.append(demo.replace(known, other))
     paths = [data / "vehicles/demo.toml", data / "vehicles/demo-measured.toml"]

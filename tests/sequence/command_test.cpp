@@ -2,6 +2,7 @@
 #include "program/run.hpp"
 
 #include <algorithm>
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -28,7 +29,45 @@ TEST(SequenceCommand, TellsWhichLampStaysDarkAndExitsWithOne) {
     const Scratch scratch;
     const Ran ran = scratch.run("sequence " + scratch.write("a.csv", lamp_out));
     EXPECT_EQ(ran.exit_code, 1);
-    EXPECT_NE(ran.out.find("1 NOT full: lamp 6 stays\n"), std::string::npos) << ran.out;
+    EXPECT_NE(ran.out.find("1 NOT full, first in flash "), std::string::npos) << ran.out;
+}
+
+/// The demo bike loses a lamp after `flashes` flashes, then shows a hazard that `then` follows at once.
+std::string lamp_out_then(const Scratch& scratch, int flashes, const char* then, const char* sequence) {
+    const std::string path = scratch.write(
+        "ride.toml",
+        fmt::format("[vehicle]\nfile = '" WINKHOLD_SOURCE "/data/vehicles/demo.toml'\n[flasher]\n"
+                    "lamp_out_after_flashes = {}\nlamp_out_rate_factor = 2.3\nlamp_out_duty_percent = 35\n"
+                    "[sequence]\n{}\n[rider]\nscript = [{{ show = 'off', for = '500ms' }}, "
+                    "{{ show = 'left', flashes = [9, 9] }}, {{ show = 'hazard', for = '3s' }}, "
+                    "{{ show = '{}', for = '2s' }}]\n",
+                    flashes, sequence, then));
+    return scratch.run("sequence " + path).out;
+}
+
+TEST(SequenceCommand, TellsFromWhichFlashOnTheFillShrinks) {
+    const Scratch scratch;
+    for (const int flashes : {2, 5}) {
+        const std::string out = lamp_out_then(scratch, flashes, "off", "clock = 'following'");
+        EXPECT_NE(out.find(fmt::format("first in flash {} at ", flashes + 1)), std::string::npos)
+            << "the first that is cut short\n"
+            << out;
+        EXPECT_NE(out.find(fmt::format("first in flash {} at ", flashes + 2)), std::string::npos)
+            << "and from the next one on the fill hurries\n"
+            << out;
+    }
+}
+
+TEST(SequenceCommand, TellsThatAHazardBecameOneSide) {
+    const Scratch scratch;
+    const char* const says = "A hazard became one side without a pause once";
+    const std::string own = lamp_out_then(scratch, 5, "right", "clock = 'own-rate'\nrate_per_min = 85");
+    EXPECT_NE(own.find(says), std::string::npos) << own;
+    EXPECT_NE(own.find("at their own"), std::string::npos) << own;
+    EXPECT_NE(lamp_out_then(scratch, 5, "left", "clock = 'following'").find(says), std::string::npos);
+    EXPECT_EQ(
+        lamp_out_then(scratch, 5, "off", "clock = 'own-rate'\nrate_per_min = 85").find("A hazard became"),
+        std::string::npos);
 }
 
 TEST(SequenceCommand, JsonHasFramesFillsAndTheStopDelay) {

@@ -67,6 +67,76 @@ TEST(FrontEndVolts, AClampShortensTheFall) {
     EXPECT_NEAR(fall_us(s), 500 * std::log(2.5 / 1.0), 1);
 }
 
+/// When a tap of the ride changes.
+std::vector<TimeUs> moments_of(const host::Scenario& s, core::Lines::Tap tap) {
+    host::RideMaker maker(s);
+    std::vector<TimeUs> moments;
+    bool was = false;
+    for (const host::Edge& edge : maker.make(1, 0).trace.edges) {
+        if (edge.lines.has(tap) == was) continue;
+        was = !was;
+        moments.push_back(edge.t_us);
+    }
+    return moments;
+}
+
+TEST(FrontEndVolts, TheBrakeIsAsLateAsItsNetwork) {
+    host::Scenario s = one_flash();
+    s.rider.brake = {{300'000, 500'000}};
+    for (const double nf : {10.0, 330.0}) {
+        s.volts.front_end->capacitor_nf = nf;
+        const std::vector<TimeUs> brake = moments_of(s, core::Lines::brake);
+        ASSERT_EQ(brake.size(), 2u);
+        EXPECT_NEAR(static_cast<double>(brake[0]), 300'000 + nf / 10 * lit_tau_us * std::log(2), 1);
+        EXPECT_NEAR(static_cast<double>(brake[1]), 800'000 + nf / 10 * 500 * std::log(4 / 1.0), 1);
+    }
+}
+
+TEST(FrontEndVolts, ABrakeOnTheGroundSideReadsLitAfterTheFall) {
+    host::Scenario s = one_flash();
+    s.rider.brake = {{300'000, 500'000}};
+    s.volts.front_end->active_low[static_cast<std::size_t>(host::TappedLine::brake)] = true;
+    const std::vector<TimeUs> brake = moments_of(s, core::Lines::brake);
+    ASSERT_EQ(brake.size(), 2u);
+    EXPECT_NEAR(static_cast<double>(brake[0]), 300'000 + lit_tau_us * std::log(4 / 1.0), 1);
+    EXPECT_NEAR(static_cast<double>(brake[1]), 800'000 + lit_tau_us * std::log(2), 1);
+}
+
+TEST(FrontEndVolts, TurnLinesOnTheGroundSideReadLitAfterTheFall) {
+    host::Scenario s = one_flash();
+    s.volts.front_end->active_low[0] = s.volts.front_end->active_low[1] = true;
+    EXPECT_EQ(changes_of(s).size(), 3u);
+    EXPECT_NEAR(rise_us(s), lit_tau_us * std::log(4 / 1.0), 1);
+    EXPECT_NEAR(fall_us(s), lit_tau_us * std::log(2), 1);
+}
+
+TEST(FrontEndVolts, LeverAndPedalAreOneLineOrTwoTaps) {
+    host::Scenario s = one_flash();
+    s.rider.brake = {{300'000, 500'000}, {600'000, 400'000, true}};
+    for (const bool apart : {false, true}) {
+        s.volts.front_end->second_brake = apart;
+        const std::vector<TimeUs> brake = moments_of(s, core::Lines::brake);
+        ASSERT_EQ(brake.size(), 2u) << "the pedal holds on as the lever lets go";
+        EXPECT_NEAR(static_cast<double>(brake[0]), 300'000 + lit_tau_us * std::log(2), 1);
+        EXPECT_NEAR(static_cast<double>(brake[1]), 1'000'000 + 500 * std::log(4), 1);
+    }
+    s.volts.front_end->active_low[static_cast<std::size_t>(host::TappedLine::second_brake)] = true;
+    s.rider.brake = {{300'000, 100'000}, {600'000, 400'000, true}};
+    const std::vector<TimeUs> brake = moments_of(s, core::Lines::brake);
+    ASSERT_EQ(brake.size(), 4u);
+    EXPECT_NEAR(static_cast<double>(brake[2]), 600'000 + lit_tau_us * std::log(4), 1);
+}
+
+TEST(FrontEndVolts, TheTailIsLitFromTheStartAndGoesWithTheSupply) {
+    host::Scenario s = one_flash();
+    s.rider.tail = true;
+    EXPECT_EQ(moments_of(s, core::Lines::tail), std::vector<TimeUs>{0});
+    s.volts.key_off_at_us = 1'500'000;
+    const std::vector<TimeUs> tail = moments_of(s, core::Lines::tail);
+    ASSERT_EQ(tail.size(), 2u);
+    EXPECT_GE(tail[1], 1'500'000);
+}
+
 TEST(FrontEndVolts, PartsAreDrawnWithinTheirTolerancesForEachRide) {
     host::Scenario s = one_flash();
     s.volts.front_end->capacitor_percent = 20;

@@ -18,6 +18,8 @@ sleep_ma = 2
 pin_ma = 20
 port_ma = 30
 package_ma = 40
+register_outputs = 8
+tap_pins = ["A0", "A3", "A1"]
 
 [[lamps]]
 name = "front left"
@@ -26,7 +28,18 @@ side = "left"
 count = 2
 pattern = "outward"
 step = "30ms"
+driver = "pin"
 pins = ["D3", "D4"]
+
+[[lamps]]
+name = "front right"
+job = "turn"
+side = "right"
+count = 2
+pattern = "outward"
+step = "30ms"
+driver = "pin"
+pins = ["D10", "D11"]
 
 [[lamps]]
 name = "stop"
@@ -55,23 +68,55 @@ label = ["TL", "TB"]
 from = ["tap left", "tap brake"]
 to = ["pin A0", "pin A1"]
 awg = 24
+bundled = false
 fuse_a = [0.5, 0.5]
 current_ma = 1
 connector = "J2"
 cavity = ["1", "2"]
 
 [[wires]]
+label = "TR"
+from = "tap right"
+to = "pin A3"
+awg = 24
+fuse_a = 0.5
+current_ma = 2
+
+[[wires]]
 label = ["FL1", "FL2"]
 from = ["pin D3", "pin D4"]
 to = "lamps front left"
 awg = 24
+bundled = false
 current_ma = [15, 15]
 
 [[wires]]
+label = ["FR1", "FR2"]
+from = ["pin D10", "pin D11"]
+to = "lamps front right"
+awg = 24
+current_ma = 0.1
+
+[[wires]]
+label = ["FL-", "FR-"]
+from = ["lamps front left", "lamps front right"]
+to = "board minus"
+awg = 20
+current_ma = 31
+
+[[wires]]
+label = "ST-"
+from = "lamps stop"
+to = "board D9 transistor"
+awg = 20
+current_ma = 81
+
+[[wires]]
 label = "ST"
-from = "board out"
+from = "board lamps plus"
 to = "lamps stop"
 awg = 24
+bundled = false
 current_ma = 80
 
 [[keep]]
@@ -79,6 +124,11 @@ name = "left pilot"
 kind = "tell-tale"
 line = "left"
 connected = true
+
+[[keep]]
+name = "right pilot"
+kind = "tell-tale"
+line = "right"
 )";
 
 /// What stands there, and what takes its place; where nothing stands, it is added at the end.

@@ -9,13 +9,38 @@ std::string demo() {
     return {std::istreambuf_iterator<char>(file), {}};
 }
 
-TEST(New, WritesTheDemoWithItsCommentsWhichTheWiringSheetReads) {
+/// The demo as a file to begin with, without what marks its values as the example's.
+std::string unmarked(const std::string& text) {
+    std::istringstream lines(text);
+    std::string rest;
+    for (std::string line; std::getline(lines, line);)
+        if (!line.starts_with("example = true")) rest += line + '\n';
+    return rest;
+}
+
+std::string demo_as_begun() {
+    const std::string invented = " This bike is invented.";
+    std::string text = demo();
+    return text.erase(text.find(invented), invented.size());
+}
+
+TEST(New, WritesTheDemoWithItsCommentsOfWhichNothingPassesTheWiringSheet) {
     const Scratch scratch;
     const std::string file = scratch.path("bike.toml");
     const Ran ran = scratch.run("new " + file);
     EXPECT_EQ(ran.exit_code, 0) << ran.err;
-    EXPECT_EQ(scratch.read("bike.toml"), demo());
-    EXPECT_EQ(scratch.run("wiring " + file).exit_code, 0);
+    EXPECT_EQ(unmarked(scratch.read("bike.toml")), demo_as_begun());
+    const Ran sheet = scratch.run("wiring " + file);
+    EXPECT_EQ(sheet.exit_code, 0) << sheet.out;
+    EXPECT_NE(sheet.out.find("Still the example's:"), std::string::npos) << sheet.out;
+    EXPECT_NE(sheet.out.find("nothing passed"), std::string::npos) << sheet.out;
+    EXPECT_EQ(sheet.out.find("nothing found wrong"), std::string::npos) << sheet.out;
+    EXPECT_EQ(scratch.run("wiring data/vehicles/demo.toml --json").out.find("still_example"),
+              std::string::npos);
+    const Ran json = scratch.run("wiring " + file + " --json");
+    EXPECT_NE(json.out.find("\"still_example\""), std::string::npos) << json.out;
+    EXPECT_NE(json.out.find("wires and nets: [wires] ("), std::string::npos) << json.out;
+    EXPECT_NE(scratch.run("wiring " + file + " --csv").out.find("still-example,"), std::string::npos);
 }
 
 TEST(New, NeverOverwrites) {
@@ -47,7 +72,7 @@ TEST(New, WritesToStandardOutput) {
     const Scratch scratch;
     const Ran ran = scratch.run("new -");
     EXPECT_EQ(ran.exit_code, 0) << ran.err;
-    EXPECT_EQ(ran.out, demo());
+    EXPECT_EQ(unmarked(ran.out), demo_as_begun());
 }
 
 TEST(New, RefusesAFolderThatIsNotThereAndANameOfTwoLines) {

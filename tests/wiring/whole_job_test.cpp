@@ -25,7 +25,8 @@ TEST(WholeJob, RunsAsTheReadmeHasItAndGivesTheFiguresThere) {
     std::string commands = between(section, "```sh\n", "```");
     commands = std::regex_replace(commands, std::regex("--trials 20000"),
                                   "--trials 200"); // it's the way that counts
-    const Scratch scratch;
+    const Scratch scratch; // stands for the clone, so that the job's files are gone afterwards
+    std::filesystem::create_directory_symlink(WINKHOLD_SOURCE "/data", scratch.path("data"));
     const std::string script =
         scratch.write("job.sh", "set -e\ncd \"$(dirname \"$0\")\"\n"
                                 "winkhold() { '" WINKHOLD_PROGRAM "' \"$@\" || [ $? -eq 1 ]; }\n" +
@@ -45,9 +46,9 @@ TEST(WholeJob, RunsAsTheReadmeHasItAndGivesTheFiguresThere) {
         period["low"].get<double>(), period["high"].get<double>(),
         fit["rhythm"]["duty_percent"]["value"].get<double>(), fit["side_change"]["model"].get<std::string>());
     EXPECT_NE(section.find(fitted), std::string::npos) << fitted;
-    EXPECT_NE(section.find("41 wires, nothing found wrong"), std::string::npos);
+    EXPECT_NE(section.find("41 wires"), std::string::npos);
     EXPECT_NE(scratch.read("wiring.md").find("41 wires, nothing found wrong"), std::string::npos);
-    EXPECT_NE(scratch.read("checklist.md").find("# Checklist of Red one"), std::string::npos);
+    EXPECT_NE(scratch.read("checklist.md").find("# Checklist of Demo bike"), std::string::npos);
     EXPECT_NE(scratch.read("checklist.md").find(" 0 passed, 0 failed,"), std::string::npos);
 }
 

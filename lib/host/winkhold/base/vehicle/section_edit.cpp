@@ -56,6 +56,21 @@ public:
             add(edit, section);
     }
 
+    void drop_examples(const std::vector<FieldEdit>& edits) {
+        const auto edited = [&](std::string_view section, std::string_view key) {
+            return std::any_of(edits.begin(), edits.end(), [=](const FieldEdit& edit) {
+                return edit.section == section && (key.empty() || edit.key == key);
+            });
+        };
+        for (const auto& [name, section] : root_) {
+            const toml::table* table = section.as_table();
+            if (table == nullptr || !edited(name.str(), {}) || !(*table)["example"].value_or(false)) continue;
+            for (const auto& [key, value] : *table)
+                if (!edited(name.str(), key.str()))
+                    replace({std::string(name.str()), std::string(key.str()), ""}, value.source());
+        }
+    }
+
     EditedText done() const {
         std::vector<Hunk> hunks = hunks_;
         std::stable_sort(hunks.begin(), hunks.end(),
@@ -157,6 +172,7 @@ EditedText with_edits(std::string_view text, const std::string& path, const std:
     Editor editor(text, path);
     for (const FieldEdit& edit : edits)
         editor.edit(edit);
+    editor.drop_examples(edits);
     EditedText edited = editor.done();
     parse_toml_text(edited.text, path); // a slip here must never reach the file
     return edited;

@@ -26,7 +26,8 @@ struct EditedText {
 
 /// The file's text with the edits made: a value that is there is replaced where it stands, a new key goes to
 /// the end of its section, a new section to the end of the file. Throws InputError (file:line): not TOML; a
-/// section that is written as an inline table or a list, which can't be added to.
+/// section that is written as an inline table or a list, which can't be added to. A section that says
+/// `example = true` keeps nothing of the example: that line goes, and every key that isn't edited.
 EditedText with_edits(std::string_view text, const std::string& path, const std::vector<FieldEdit>& edits);
 
 /// The same for the file itself, which is written whole or not at all. Returns the difference; a file that

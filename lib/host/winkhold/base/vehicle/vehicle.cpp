@@ -106,6 +106,21 @@ const toml::node* node_at(const toml::table& table, std::string_view field) {
     return node;
 }
 
+/// The line `example = true` of a table, if it has one.
+const toml::node* example_mark(const toml::node* table) {
+    if (table == nullptr || !table->is_table()) return nullptr;
+    const toml::node* mark = table->as_table()->get("example");
+    return mark != nullptr && mark->value_or(false) ? mark : nullptr;
+}
+
+/// The table that a field stands in: "lamps.2.led_v" is in "lamps.2", "flasher.rate_per_min" in "flasher".
+std::string_view table_of(const toml::table& root, std::string_view field) {
+    const std::size_t dot = field.find('.');
+    const toml::node* section = root.get(field.substr(0, dot));
+    if (section == nullptr || !section->is_array() || dot == field.npos) return field.substr(0, dot);
+    return field.substr(0, field.find('.', dot + 1));
+}
+
 } // namespace
 
 const Vehicle::Parts& parts_of(const Vehicle& vehicle) {
@@ -159,16 +174,57 @@ bool Vehicle::has(std::string_view section) const {
                        [&](const VehicleFile& file) { return file.root.contains(section); });
 }
 
-std::optional<Vehicle::Place> Vehicle::given(std::string_view field) const {
+namespace {
+
+struct Found {
+    const VehicleFile* file;
+    const toml::node* node;
+};
+
+std::optional<Found> find(const Vehicle::Parts& parts, std::string_view field) {
     const std::string_view section = field.substr(0, field.find('.'));
-    for (auto file = parts_->parsed.rbegin(); file != parts_->parsed.rend(); ++file) {
-        if (const toml::node* node = node_at(file->root, field))
-            return Place{file->path, static_cast<long long>(node->source().begin.line)};
+    for (auto file = parts.parsed.rbegin(); file != parts.parsed.rend(); ++file) {
+        if (const toml::node* node = node_at(file->root, field)) return Found{&*file, node};
         // a list of tables hides those of the files below
         const toml::node* whole = file->root.get(section);
         if (whole != nullptr && whole->is_array()) return {};
     }
     return {};
+}
+
+Vehicle::Place place_of(const VehicleFile& file, const toml::node& node) {
+    return {file.path, static_cast<long long>(node.source().begin.line)};
+}
+
+} // namespace
+
+std::optional<Vehicle::Place> Vehicle::given(std::string_view field) const {
+    const std::optional<Found> found = find(*parts_, field);
+    if (!found) return {};
+    return place_of(*found->file, *found->node);
+}
+
+Vehicle::Origin Vehicle::origin(std::string_view field) const {
+    const std::optional<Found> found = find(*parts_, field);
+    if (!found) return Origin::nobody;
+    const toml::table& root = found->file->root;
+    return example_mark(node_at(root, table_of(root, field))) != nullptr ? Origin::example : Origin::owner;
+}
+
+std::vector<Vehicle::Example> Vehicle::examples() const {
+    std::vector<Example> examples;
+    for (const VehicleFile& file : parts_->parsed)
+        for (const auto& [key, section] : file.root) {
+            const auto add = [&, &key = key](const toml::node* table) {
+                if (const toml::node* mark = example_mark(table))
+                    examples.push_back({std::string(key.str()), place_of(file, *mark)});
+            };
+            add(&section);
+            if (const toml::array* list = section.as_array())
+                for (const toml::node& one : *list)
+                    add(&one);
+        }
+    return examples;
 }
 
 } // namespace winkhold::base

@@ -55,6 +55,23 @@ public:
     /// [[lamps]]); none: nobody gave it, so a default holds.
     std::optional<Place> given(std::string_view field) const;
 
+    /// Who says a value.
+    enum class Origin : std::uint8_t {
+        nobody,  ///< a default holds, if anything
+        example, ///< its table still says `example = true`
+        owner,   ///< somebody who knows this bike
+    };
+    /// Of a field as in given(), or of a whole section ("flasher", "lamps.2").
+    Origin origin(std::string_view field) const;
+
+    /// A table that still says `example = true`, in the order of the files.
+    struct Example {
+        std::string section; ///< "flasher", or "lamps" for one of [[lamps]]
+        Place place;         ///< of that line
+    };
+    /// None for a vehicle that is all its owner's.
+    std::vector<Example> examples() const;
+
     struct Parts;
 
 private:

@@ -1,11 +1,13 @@
 #include "winkhold/bike/checklist/checklist.hpp"
 
+#include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/bike/checklist/detail/points.hpp"
 #include "winkhold/bike/electrics/detail/supply_sections.hpp"
 #include "winkhold/bike/electrics/electrics.hpp"
+#include "winkhold/bike/limits/limit_book.hpp"
 #include "winkhold/bike/wiring/detail/known_loads.hpp"
 
 #include <algorithm>
@@ -42,12 +44,14 @@ void match(CheckPoint& point, const Measurement& one) {
     point.source = "given beside the measurement";
 }
 
-std::vector<PointRecord> judged_points(std::vector<CheckPoint> points,
-                                       const std::vector<Measurement>& measured) {
+std::vector<PointRecord> judged_points(std::vector<CheckPoint> points, const Vehicle& vehicle) {
+    const std::vector<Measurement> measured = measurements_of(vehicle);
     std::vector<PointRecord> records;
     for (CheckPoint& point : points)
         records.push_back({std::move(point), {}, Standing::open});
-    for (const Measurement& one : measured) {
+    for (std::size_t i = 0; i < measured.size(); ++i) {
+        const Measurement& one = measured[i];
+        const bool is_example = vehicle.origin(fmt::format("measured.{}", i)) == Vehicle::Origin::example;
         auto record = std::find_if(records.begin(), records.end(),
                                    [&](const PointRecord& at) { return at.point.id == one.what; });
         if (record == records.end()) {
@@ -63,7 +67,7 @@ std::vector<PointRecord> judged_points(std::vector<CheckPoint> points,
         } else
             match(record->point, one);
         record->measured = one;
-        record->standing = judge(record->point, one);
+        record->standing = is_example ? Standing::not_judged : judge(record->point, one);
     }
     return records;
 }
@@ -85,6 +89,14 @@ std::vector<std::string> cautions_of(const Wiring& wiring) {
     return cautions;
 }
 
+/// The one limit of stop lamps, which `winkhold limits` holds them to.
+std::optional<double> stop_lamp_ms() {
+    const LimitBook book = LimitBook::carried_along();
+    const Limit* const limit = book.find("any-place.stop-lamp-delay");
+    if (limit == nullptr || !limit->most) return {};
+    return ms(*limit->most * scale(limit->unit));
+}
+
 } // namespace
 
 std::size_t Checklist::count(Standing standing) const {
@@ -97,22 +109,30 @@ Checklist checklist_of(const Vehicle& vehicle, const std::string& program) {
     const SupplySections supply = supply_sections_of(vehicle);
     const Electrics electrics = judge_electrics(vehicle);
     const Wiring wiring = wiring_of(vehicle);
-    const Loads loads = known_loads(electrics, supply);
+    const Loads loads = known_loads(electrics, supply, front_end_of(vehicle));
     Checklist checklist;
     checklist.vehicle = vehicle.name();
     checklist.program = program;
     checklist.files = vehicle.files();
+    checklist.still_example = still_example(vehicle);
     checklist.decoder = decoder_settings(vehicle, core::Settings{});
     checklist.lamps = lamps_of(vehicle);
-    if (!wiring.wires.empty())
-        checklist.wiring_findings = check_wiring(wiring, checklist.lamps, loads).findings.size();
+    if (!wiring.wires.empty()) checklist.wiring_findings = wiring_sheet_of(vehicle).findings.size();
+    const auto is_own = [&](std::string_view section) {
+        const std::vector<std::string>& examples = checklist.still_example.sections;
+        return std::find(examples.begin(), examples.end(), section) == examples.end();
+    };
+    // limits that rest on parts of the example would judge another bike
+    Loads own_loads = loads;
+    if (!is_own("lamps") || !is_own("board")) own_loads.feed_ma.reset();
     const BikeFacts bike{wiring,
                          checklist.lamps,
-                         loads,
+                         own_loads,
                          checklist.decoder,
-                         electrics.front_end,
-                         supply.board ? supply.board->sleep_ma : std::nullopt};
-    checklist.points = judged_points(check_points(bike), measurements_of(vehicle));
+                         is_own("front_end") ? electrics.front_end : std::nullopt,
+                         supply.board && is_own("board") ? supply.board->sleep_ma : std::nullopt,
+                         stop_lamp_ms()};
+    checklist.points = judged_points(check_points(bike), vehicle);
     checklist.restore = restore_steps(wiring, checklist.lamps);
     checklist.cautions = cautions_of(wiring);
     return checklist;

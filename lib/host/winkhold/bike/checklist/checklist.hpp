@@ -2,6 +2,7 @@
 /// to take it all off again.
 #pragma once
 
+#include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/bike/checklist/measured.hpp"
 #include "winkhold/bike/lamps/lamps.hpp"
 #include "winkhold/core/settings.hpp"
@@ -68,6 +69,7 @@ struct Checklist {
     std::string vehicle;
     std::string program; ///< name and version of what wrote this
     std::vector<Vehicle::File> files;
+    StillExample still_example;
     std::vector<PointRecord> points;
     core::Settings decoder;
     Lamps lamps;

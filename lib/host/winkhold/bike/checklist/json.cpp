@@ -39,6 +39,7 @@ std::string checklist_json(const Checklist& checklist) {
               {"not_judged", checklist.count(Standing::not_judged)},
               {"wiring_findings", or_null(checklist.wiring_findings)},
               {"points", Json::array()}};
+    if (!checklist.still_example.sections.empty()) json["still_example"] = checklist.still_example.sections;
     for (const Vehicle::File& file : checklist.files)
         json["files"].push_back({{"path", file.path}, {"crc32", fmt::format("{:08x}", file.crc32)}});
     for (const PointRecord& record : checklist.points)

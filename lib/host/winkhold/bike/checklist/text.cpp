@@ -1,4 +1,5 @@
 // The checklist for people and spreadsheets.
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/settings_text.hpp"
 #include "winkhold/base/text/caution.hpp"
@@ -92,7 +93,8 @@ std::vector<std::string> lamp_cells(const LampGroup& group) {
 Sheet checklist_sheet(const Checklist& checklist) {
     Sheet sheet;
     sheet.title = fmt::format("Checklist of {}", checklist.vehicle);
-    sheet.verdict = verdict(checklist);
+    const std::string& notice = checklist.still_example.notice;
+    sheet.verdict = notice.empty() ? verdict(checklist) : legible(notice) + " " + verdict(checklist);
     sheet.sections.push_back({"Cautions", checklist.cautions, {}});
     for (const Stage stage : all_stages) {
         SheetSection section{title(stage), {}, {}};

@@ -36,4 +36,27 @@ Check not_judged(std::string part, std::string what, std::string missing) {
     return check;
 }
 
+FieldNames fields_in(const std::string& table, std::initializer_list<const char*> keys) {
+    FieldNames fields;
+    for (const char* key : keys)
+        fields.push_back(table + "." + key);
+    return fields;
+}
+
+FieldNames operator+(FieldNames one, const FieldNames& other) {
+    one.insert(one.end(), other.begin(), other.end());
+    return one;
+}
+
+Check resting_on(const FieldNames& fields, Check check) {
+    if (check.verdict == CheckVerdict::not_judged) return check;
+    check.rests_on.insert(check.rests_on.end(), fields.begin(), fields.end());
+    return check;
+}
+
+void rest_on(const FieldNames& fields, Checks& checks, std::size_t first) {
+    for (std::size_t i = first; i < checks.size(); ++i)
+        checks[i] = resting_on(fields, std::move(checks[i]));
+}
+
 } // namespace winkhold::bike

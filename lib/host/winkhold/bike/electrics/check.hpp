@@ -26,7 +26,10 @@ struct Check {
     std::string unit;
     std::string
         source; ///< of the limit, with its mark: read, quoted, derived, from memory; or common practice
-    std::string advice; ///< finding: what to do; not judged: what is missing
+    std::string advice; ///< finding: what to do; not judged: what is missing, or a clause that says so
+    /// Facts of the bike that it takes, as Vehicle::given() names them: "board.reverse". Not judged: those
+    /// that keep it from being judged, as `advice` tells; empty if `advice` is what is missing.
+    std::vector<std::string> rests_on{};
 };
 
 /// In the order in which they are told.
@@ -39,5 +42,17 @@ Check judged(std::string part, std::string what, double value, Bound bound, doub
 Check judged(std::string part, std::string what, bool good, std::string source, std::string advice);
 /// What can't be judged, since the file does not give `missing`. Never taken for passed.
 Check not_judged(std::string part, std::string what, std::string missing);
+
+/// Fields of the vehicle file: "board.tvs_v", "lamps.2.led_v".
+using FieldNames = std::vector<std::string>;
+
+/// The names of keys in `table`: "board", "lamps.2".
+FieldNames fields_in(const std::string& table, std::initializer_list<const char*> keys);
+/// All of both.
+FieldNames operator+(FieldNames one, const FieldNames& other);
+/// The same check, resting on these fields, too; one that is not judged rests on nothing.
+Check resting_on(const FieldNames& fields, Check check);
+/// All checks from the `first` on.
+void rest_on(const FieldNames& fields, Checks& checks, std::size_t first);
 
 } // namespace winkhold::bike

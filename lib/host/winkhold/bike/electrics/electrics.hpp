@@ -1,6 +1,7 @@
 /// `winkhold electrics`: everything a vehicle file says about currents, judged.
 #pragma once
 
+#include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/bike/electrics/check.hpp"
 #include "winkhold/bike/electrics/front_end_figures.hpp"
 #include "winkhold/bike/electrics/supply.hpp"
@@ -19,6 +20,7 @@ struct LineTotal {
 /// Every current and voltage that follows from the file, and what was judged of it.
 struct Electrics {
     std::string vehicle;
+    StillExample still_example;
     std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
     std::vector<PinLoad> pins;
     std::vector<LineTotal> lines;             ///< those that light any group
@@ -31,7 +33,8 @@ struct Electrics {
 };
 
 /// Judges [front_end], [board], [battery], [flasher_load] and [[lamps]]. What a section would
-/// be needed for and is not there is not judged. Throws InputError (file:line, field).
+/// be needed for and is not there is not judged, nor what rests on a default, on a value of the example, or
+/// on one that no real part has; that one is a finding of its own. Throws InputError (file:line, field).
 Electrics judge_electrics(const Vehicle& vehicle);
 
 } // namespace winkhold::bike

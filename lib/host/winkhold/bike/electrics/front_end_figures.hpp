@@ -2,21 +2,17 @@
 #pragma once
 
 #include "winkhold/bike/electrics/check.hpp"
-#include "winkhold/measure/front_end/front_end.hpp"
+#include "winkhold/measure/front_end/tap_edges.hpp"
 
 #include <vector>
 
 namespace winkhold::bike {
 
-/// At one voltage of the lit line. Times in us, from the step of the line; infinite: never.
-struct EdgeFigures {
-    double line_v{0};
-    double margin_v{0}; ///< lit pin above its threshold, at least; in volts of the line
-    Range rise_us;
-    Range fall_us;
-    Range width_us;         ///< fall delay less rise delay of one channel: so much longer a flash is read
-    double rise_skew_us{0}; ///< between two channels, at most
-    double fall_skew_us{0};
+/// One line's tap.
+struct TapFigures {
+    TappedLine line{};
+    bool active_low{false};
+    std::vector<EdgeFigures> edges; ///< at 6, 9, 12, 14.4 and 16 V
 };
 
 /// A published transient on the 12 V line.
@@ -45,7 +41,8 @@ struct FrontEndFigures {
     double certain_low_v{0};
     Range gain;
     Range tau_us;
-    std::vector<EdgeFigures> edges; ///< at 6, 9, 12, 14.4 and 16 V
+    std::vector<EdgeFigures> edges; ///< of the turn lines, at 6, 9, 12, 14.4 and 16 V
+    std::vector<TapFigures> taps;   ///< of every line that has a tap
     std::vector<TransientFigures> transients;
     double dark_line_v{0}; ///< let-go line at 16 V: pull-up against bleeder and divider, at most
     double dark_pin_v{0};
@@ -57,7 +54,7 @@ struct FrontEndFigures {
     double stuck_pin_ohm{0};
     /// The largest E24 bleeder that makes a let-go line read low in spite of the pull-up; 0: none is needed.
     double bleeder_needed_ohm{0};
-    double bleeder_w{0}; ///< heat in the bleeder there is, at 16 V
+    double bleeder_w{0}; ///< heat in the bleeder there is, at 16 V, at most
 };
 
 /// None if divider, capacitor, clamp or thresholds are not known.

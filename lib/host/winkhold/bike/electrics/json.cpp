@@ -45,6 +45,16 @@ Json front_end_json(const FrontEndFigures& f) {
                                  {"width_us", range_json(e.width_us)},
                                  {"rise_skew_us", number(e.rise_skew_us)},
                                  {"fall_skew_us", number(e.fall_skew_us)}});
+    json["taps"] = Json::array();
+    for (const TapFigures& tap : f.taps) {
+        Json edges = Json::array();
+        for (const EdgeFigures& e : tap.edges)
+            edges.push_back({{"line_v", e.line_v},
+                             {"lit_us", range_json(e.lit_us(tap.active_low))},
+                             {"dark_us", range_json(e.dark_us(tap.active_low))}});
+        json["taps"].push_back(
+            {{"line", name(tap.line)}, {"active", tap.active_low ? "low" : "high"}, {"edges", edges}});
+    }
     for (const TransientFigures& t : f.transients)
         json["transients"].push_back({{"name", t.transient.name},
                                       {"line_v", t.transient.line_v},
@@ -93,6 +103,7 @@ std::string electrics_json(const Electrics& electrics) {
               {"vehicle", electrics.vehicle},
               {"findings", electrics.has_findings()},
               {"checks", Json::array()}};
+    if (!electrics.still_example.sections.empty()) json["still_example"] = electrics.still_example.sections;
     for (const Check& check : electrics.checks)
         json["checks"].push_back(check_json(check));
     json["front_end"] = electrics.front_end ? front_end_json(*electrics.front_end) : Json(nullptr);

@@ -36,8 +36,21 @@ std::optional<double> clamp_limit_ma(const FrontEnd& f) {
     return {};
 }
 
+/// The divider's share, within its tolerance.
+FieldNames divider_fields() {
+    return fields_in("front_end", {"top_kohm", "bottom_kohm", "resistor_percent"});
+}
+
+/// Where the clamp holds the pin.
+FieldNames clamp_fields(const FrontEnd& f) {
+    if (f.clamp == ClampKind::none) return fields_in("front_end", {"clamp"});
+    if (f.clamp == ClampKind::zener) return fields_in("front_end", {"clamp", "zener_v"});
+    return fields_in("front_end", {"clamp", "pin_v", "pin_v_percent"});
+}
+
 void judge_levels(const FrontEnd& f, const FrontEndFigures& figures, Checks& checks) {
     const std::string source = f.thresholds()->source;
+    const std::size_t first = checks.size();
     const char* const divide_less =
         "a larger bottom resistor or a smaller top one, or an input with lower thresholds";
     checks.push_back(judged(part, "a lit line reads high from 9 V up: it does from", figures.certain_high_v,
@@ -49,16 +62,19 @@ void judge_levels(const FrontEnd& f, const FrontEndFigures& figures, Checks& che
                             figures.certain_low_v, Bound::at_least, 1.5, "V",
                             "1.5 V: common practice, no source; " + source,
                             "an input with higher thresholds, or divide more"));
-    checks.push_back(judged(part, "the clamp leaves room above the threshold", f.clamp_volts()->least,
-                            Bound::at_least, f.thresholds()->rise_v.most, "V", source,
-                            "it holds the pin below where it would read high: another clamp"));
+    checks.push_back(resting_on(
+        clamp_fields(f), judged(part, "the clamp leaves room above the threshold", f.clamp_volts()->least,
+                                Bound::at_least, f.thresholds()->rise_v.most, "V", source,
+                                "it holds the pin below where it would read high: another clamp")));
     if (f.input == InputKind::adc)
         checks.push_back(judged(part, "the converter's range reaches above the threshold",
                                 f.pin_volts()->least, Bound::at_least, f.thresholds()->rise_v.most, "V",
                                 source, "divide more: the reading stops at its reference, pin_v"));
+    rest_on(fields_of_levels(f), checks, first);
 }
 
 void judge_overvoltage(const FrontEnd& f, const FrontEndFigures& figures, Checks& checks) {
+    const std::size_t first = checks.size();
     const char* const pin_source =
         "supply of the pin + 0.5 V: usual absolute maximum, ATmega328P data sheet (from memory)";
     if (const auto pin = f.pin_volts(); !pin)
@@ -71,28 +87,36 @@ void judge_overvoltage(const FrontEnd& f, const FrontEndFigures& figures, Checks
             figures.transients.begin(), figures.transients.end(),
             [](const auto& a, const auto& b) { return std::abs(a.pin_v) < std::abs(b.pin_v); });
         if (f.clamp == ClampKind::none)
-            checks.push_back(judged(
-                part, fmt::format("pin in {} of {:g} V", worst->transient.name, worst->transient.line_v),
-                std::abs(worst->pin_v), Bound::at_most, worst->pin_v > 0 ? pin->least + 0.5 : 0.5, "V",
-                pin_source, "fit a clamp at the pin"));
+            checks.push_back(resting_on(
+                fields_in("front_end", {"capacitor_nf", "capacitor_percent"}),
+                judged(part,
+                       fmt::format("pin in {} of {:g} V", worst->transient.name, worst->transient.line_v),
+                       std::abs(worst->pin_v), Bound::at_most, worst->pin_v > 0 ? pin->least + 0.5 : 0.5, "V",
+                       pin_source, "fit a clamp at the pin")));
     }
+    rest_on(divider_fields() + clamp_fields(f) + fields_in("front_end", {"pin_v", "pin_v_percent"}), checks,
+            first);
     if (f.clamp == ClampKind::none) return;
     const auto worst = std::max_element(figures.transients.begin(), figures.transients.end(),
                                         [](const auto& a, const auto& b) { return a.clamp_ma < b.clamp_ma; });
     const std::string what =
         fmt::format("clamp current in {} of {:g} V", worst->transient.name, worst->transient.line_v);
     if (const auto limit = clamp_limit_ma(f))
-        checks.push_back(
+        checks.push_back(resting_on(
+            divider_fields() + clamp_fields(f) +
+                (f.clamp_ma ? fields_in("front_end", {"clamp_ma"}) : FieldNames{}),
             judged(part, what, worst->clamp_ma, Bound::at_most, *limit, "mA",
                    f.clamp_ma ? "clamp_ma in the file; transient: " + std::string(worst->transient.source)
                               : "1 mA: a chip maker's note on pin diodes (from memory)",
-                   "a larger top resistor, or a clamp that carries more"));
+                   "a larger top resistor, or a clamp that carries more")));
     else
         checks.push_back(not_judged(
             part, what, fmt::format("clamp_ma, what it may carry; it gets {:.2g} mA", worst->clamp_ma)));
 }
 
-void judge_timing(const FrontEndFigures& figures, TimeUs handover_us, TimeUs settle_us, Checks& checks) {
+void judge_timing(const FrontEnd& f, const FrontEndFigures& figures, TimeUs handover_us, TimeUs settle_us,
+                  Checks& checks) {
+    const std::size_t first = checks.size();
     double skew_us = 0;
     for (const EdgeFigures& edges : figures.edges)
         if (edges.line_v >= 9) skew_us = std::max(skew_us, edges.rise_skew_us);
@@ -111,14 +135,20 @@ void judge_timing(const FrontEndFigures& figures, TimeUs handover_us, TimeUs set
                             static_cast<double>(settle_us) / 1e3, "ms",
                             "the decoder's settle; transients: VND5E160J data sheet (read)",
                             "a longer settle, or a larger capacitor"));
+    rest_on(fields_of_edges(f, TappedLine::left) + fields_in("front_end", {"active_right"}), checks, first);
 }
 
 void judge_leakage(const FrontEnd& f, const char* what, double harm_ohm,
                    const std::optional<double>& wet_kohm, const char* key, const char* advice,
                    Checks& checks) {
-    if (wet_kohm)
-        checks.push_back(judged(part, what, harm_ohm / 1e3, Bound::at_most, *wet_kohm, "kohm",
-                                fmt::format("{} in the file; {}", key, f.thresholds()->source), advice));
+    if (std::isinf(harm_ohm))
+        checks.push_back(judged(part, fmt::format("{}: none is needed, the pull-up alone does it", what),
+                                false, f.thresholds()->source, advice));
+    else if (wet_kohm)
+        checks.push_back(
+            resting_on(fields_in("front_end", {key}),
+                       judged(part, what, harm_ohm / 1e3, Bound::at_most, *wet_kohm, "kohm",
+                              fmt::format("{} in the file; {}", key, f.thresholds()->source), advice)));
     else
         checks.push_back(not_judged(part, what,
                                     fmt::format("{}, the least resistance that yours has when wet; below "
@@ -127,6 +157,7 @@ void judge_leakage(const FrontEnd& f, const char* what, double harm_ohm,
 }
 
 void judge_dark(const FrontEnd& f, const FrontEndFigures& figures, Checks& checks) {
+    const std::size_t first = checks.size();
     const char* const ghost = "let-go line at 16 V with the flasher's pull-up";
     if (!f.pull_up_kohm)
         checks.push_back(not_judged(part, ghost,
@@ -145,6 +176,9 @@ void judge_dark(const FrontEnd& f, const FrontEndFigures& figures, Checks& check
     judge_leakage(f, "leakage from 16 V onto the tap's wire behind the top resistor that does harm",
                   std::max(figures.false_high_pin_ohm, figures.stuck_pin_ohm), f.wet_pin_kohm, "wet_pin_kohm",
                   "smaller divider resistors, a coated board, the top resistor at the board", checks);
+    FieldNames fields = fields_of_levels(f) + fields_in("front_end", {"pull_up_kohm"});
+    if (f.bleeder_ohm) fields = fields + fields_in("front_end", {"bleeder_ohm"});
+    rest_on(fields, checks, first);
 }
 
 } // namespace
@@ -157,7 +191,7 @@ void judge_front_end(const FrontEnd& front_end, TimeUs handover_us, TimeUs settl
     }
     judge_levels(front_end, *figures, checks);
     judge_overvoltage(front_end, *figures, checks);
-    judge_timing(*figures, handover_us, settle_us, checks);
+    judge_timing(front_end, *figures, handover_us, settle_us, checks);
     judge_dark(front_end, *figures, checks);
 }
 

@@ -149,10 +149,19 @@ GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, Checks&
     const int rest = count % *group.in_series;
     std::vector<LampString> strings;
     if (full > 0)
-        strings.push_back(
-            {.leds = *group.in_series, .count = full, .resistor_ohm = {}, .resistor_rating_w = {}, .ma = {}});
+        strings.push_back({.leds = *group.in_series,
+                           .count = full,
+                           .resistor_ohm = {},
+                           .resistor_rating_w = {},
+                           .ma = {},
+                           .falls_over_v = {}});
     if (rest > 0)
-        strings.push_back({.leds = rest, .count = 1, .resistor_ohm = {}, .resistor_rating_w = {}, .ma = {}});
+        strings.push_back({.leds = rest,
+                           .count = 1,
+                           .resistor_ohm = {},
+                           .resistor_rating_w = {},
+                           .ma = {},
+                           .falls_over_v = {}});
     const double needed_v = strings.front().leds * led->nominal_v + supply.drop_v;
     const Check lights = judged(
         group.name, fmt::format("{} in series light: they need more than", strings.front().leds), needed_v,
@@ -164,8 +173,10 @@ GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, Checks&
     }
     for (const LampString& kind : strings) {
         const bool resistor = *group.feed == LampFeed::resistor;
-        const LampString string =
-            resistor ? on_resistor(*led, supply, kind) : on_current_part(*led, supply, kind);
+        LampString string = resistor ? on_resistor(*led, supply, kind) : on_current_part(*led, supply, kind);
+        string.falls_v = kind.leds * led->nominal_v + supply.drop_v;
+        string.falls_over_v = {kind.leds * led->volts.least + supply.drop_v,
+                               kind.leds * led->volts.most + supply.drop_v};
         (resistor ? judge_resistor_string : judge_current_part)(string, group.name, *led, supply, checks);
         load.nominal_ma += string.count * string.nominal_ma;
         load.most_ma += string.count * string.ma.most;
@@ -173,6 +184,25 @@ GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, Checks&
     }
     if (group.awg && group.length_m) load.wire = wire_run(*group.awg, *group.length_m, load.most_ma / 1e3);
     return load;
+}
+
+double string_ma(const LampString& string, double supply_v, bool most) {
+    const double falls_v = most ? string.falls_over_v.least : string.falls_v;
+    if (!string.resistor_ohm) return supply_v > falls_v ? string.ma.most : 0;
+    const double ohm = *string.resistor_ohm * (most ? 1 - resistor_share : 1);
+    return std::max(0.0, supply_v - falls_v) / ohm * 1e3;
+}
+
+FieldNames fields_of_strings(const Lamps& lamps, std::size_t i, bool from_regulator) {
+    const LampGroup& group = lamps[i];
+    FieldNames fields =
+        fields_in(fmt::format("lamps.{}", i), {"count", "led_ma", "in_series", "feed", "driver"});
+    for (const char* key : {"led_v", "colour"})
+        if (*key == 'l' ? group.led_v.has_value() : group.colour.has_value())
+            fields.push_back(fmt::format("lamps.{}.{}", i, key));
+    fields = fields + fields_in("board", {"switch_drop_v", from_regulator ? "regulator_v" : "reverse"});
+    if (group.driver == LampDriver::shift_register) fields.push_back("board.register");
+    return fields;
 }
 
 std::vector<PinLoad> pins_of(const Lamps& lamps, const std::vector<GroupLoad>& loads) {

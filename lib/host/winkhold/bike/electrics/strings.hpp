@@ -16,8 +16,10 @@ struct LampString {
     std::optional<double> resistor_ohm;
     std::optional<double> resistor_rating_w; ///< least common rating of twice the heat at most_v
     double nominal_ma{0};                    ///< at the supply's nominal volts, full brightness
-    Range ma;         ///< over the supply's volts, LED's voltage and resistor's tolerance
-    double heat_w{0}; ///< in the resistor or constant-current part, at the most volts
+    Range ma;           ///< over the supply's volts, LED's voltage and resistor's tolerance
+    double falls_v{0};  ///< lost ahead of the resistor, LEDs at their nominal volts
+    Range falls_over_v; ///< and over LEDs of any volts
+    double heat_w{0};   ///< in the resistor or constant-current part, at the most volts
 };
 
 /// What one pin of the board switches, all groups that name it taken together.
@@ -63,6 +65,12 @@ Range led_volts(LampColour colour);
 /// The strings of `group`. Resistor R = (nominal - n Vf - drop) / I, next E24 up (IEC 60063), 5 %; heat at
 /// the most volts.
 GroupLoad strings_of(const LampGroup& group, const StringSupply& supply, Checks& checks);
+
+/// At so many volts of the supply; with the parts that let most through, or nominal ones. Unit: mA.
+double string_ma(const LampString& string, double supply_v, bool most);
+
+/// The fields that the strings of lamps[i] rest on; `from_regulator` says what feeds them.
+FieldNames fields_of_strings(const Lamps& lamps, std::size_t i, bool from_regulator);
 
 /// Of all groups; strings are dealt to a group's pins in turn. In the order in which pins are first named.
 std::vector<PinLoad> pins_of(const Lamps& lamps, const std::vector<GroupLoad>& loads);

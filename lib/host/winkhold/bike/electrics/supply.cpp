@@ -20,6 +20,9 @@ void read_board(TomlFields& f, Board& b) {
     f.number("junction_c", 0, 250, b.junction_c);
     f.number("least_v", 0.5, 30, b.least_v);
     f.number("bulk_uf", 0, 1'000'000, b.bulk_uf);
+    std::optional<BulkFeeds> bulk_feeds;
+    f.choice("bulk_feeds", {"all", "board"}, bulk_feeds);
+    b.bulk_feeds = bulk_feeds.value_or(b.bulk_feeds);
     f.choice("reverse", {"none", "diode", "schottky", "p-mosfet"}, b.reverse);
     f.number("reverse_v", 0, 10'000, b.reverse_v);
     f.number("pin_ma", 0, 100'000, b.pin_ma);
@@ -39,6 +42,7 @@ void read_board(TomlFields& f, Board& b) {
     f.number("current_part_w", 0, 1'000, b.current_part_w);
     f.whole("awg", 0, 40, b.awg);
     f.number("length_m", 0, 100, b.length_m);
+    f.texts("tap_pins", b.tap_pins);
 }
 
 /// `section`, made if a file has it.
@@ -55,6 +59,7 @@ SupplySections supply_sections_of(const Vehicle& vehicle) {
     in(vehicle, "battery", sections.battery, [](TomlFields& f, Battery& battery) {
         f.number("capacity_ah", 0.01, 10'000, battery.capacity_ah);
         f.number("parked_days", 0, 10'000, battery.parked_days);
+        f.choice("chemistry", {"lead", "lithium"}, battery.chemistry);
     });
     in(vehicle, "flasher_load", sections.flasher_load, [](TomlFields& f, FlasherLoad& load) {
         f.number("least_w", 0, 1'000, load.least_w);
@@ -66,6 +71,21 @@ SupplySections supply_sections_of(const Vehicle& vehicle) {
 double Board::reverse_drop_v() const {
     if (reverse == ReversePart::diode) return 0.8;
     return reverse == ReversePart::schottky ? 0.4 : 0;
+}
+
+double Board::input_drop_v() const {
+    constexpr double schottky_v = 0.4; // common practice, no source
+    return reverse_drop_v() + (bulk_feeds == BulkFeeds::board ? schottky_v : 0);
+}
+
+double Board::input_ma(double load_ma, double input_v) const {
+    if (regulator != Regulator::switching || !efficiency_percent || !regulator_v || input_v <= 0)
+        return load_ma;
+    return load_ma * *regulator_v / (*efficiency_percent / 100 * input_v);
+}
+
+double Battery::self_discharge_percent_per_month() const {
+    return chemistry == Chemistry::lithium ? 3 : 10;
 }
 
 bool Board::from_regulator(LampDriver driver) const {

@@ -11,6 +11,10 @@ namespace winkhold::bike {
 enum class Regulator { linear, switching };
 /// What keeps a reversed battery out, as [board] has it.
 enum class ReversePart { none, diode, schottky, p_mosfet };
+/// Whether the lamps hang on the bulk capacitor's node, or the board alone does.
+enum class BulkFeeds { all, board };
+/// Of the battery's cells.
+enum class Chemistry { lead, lithium };
 /// What a shift register's outputs do: feed strings from the regulator, or sink those at 12 V.
 enum class RegisterKind { logic, power };
 
@@ -30,6 +34,9 @@ struct Board {
     double junction_c{125};
     std::optional<double> least_v; ///< the board runs down to this supply
     double bulk_uf{0};             ///< behind the reverse polarity part
+    /// The lamps that 12 V feeds hang on that capacitor, too, unless a Schottky diode of the board's own
+    /// keeps them off it.
+    BulkFeeds bulk_feeds{BulkFeeds::all};
 
     std::optional<ReversePart> reverse;
     std::optional<double> reverse_v; ///< that part blocks this
@@ -54,9 +61,15 @@ struct Board {
 
     std::optional<int> awg; ///< supply wire
     std::optional<double> length_m;
+    /// Where the firmware reads left, right, brake, tail, supply; empty: nowhere.
+    std::vector<std::string> tap_pins;
 
     /// Volts lost in the reverse polarity part (0, 0.8, 0.4, 0: common practice, no source).
     double reverse_drop_v() const;
+    /// The same and the board's own diode, if it has one.
+    double input_drop_v() const;
+    /// What the board takes from `input_v` (behind all drops) while so much is drawn from its regulator.
+    double input_ma(double load_ma, double input_v) const;
     /// What feeds strings behind this driver; none if that is not known.
     std::optional<StringSupply> feeds(LampDriver driver) const;
     /// Strings behind this driver are fed from the regulator.
@@ -67,6 +80,10 @@ struct Board {
 struct Battery {
     std::optional<double> capacity_ah;
     std::optional<double> parked_days; ///< it should stand so long
+    std::optional<Chemistry> chemistry;
+
+    /// At 25 C, at most: lead 3-10 %, lithium 2-3 % (common practice). Not known: as lead, the worse.
+    double self_discharge_percent_per_month() const;
 };
 
 /// [flasher_load]: whether the factory flasher still sees enough lamps.

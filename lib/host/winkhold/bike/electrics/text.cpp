@@ -1,4 +1,5 @@
 // The electrics for people.
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/detail/sheet.hpp"
@@ -26,17 +27,18 @@ std::string in_check(double value) {
 std::string figure(const Check& check) {
     if (!check.value) return "";
     const std::string unit = check.unit.empty() ? "" : " " + check.unit;
-    std::string text = in_check(*check.value) + unit;
-    if (check.limit)
-        text += fmt::format(" ({} {}{})", check.bound == Bound::at_most ? "at most" : "at least",
-                            in_check(*check.limit), unit);
-    return text;
+    if (!check.limit) return in_check(*check.value) + unit;
+    auto [value, limit] = told_apart(*check.value, *check.limit);
+    if (std::isinf(*check.value)) value = in_check(*check.value);
+    if (std::isinf(*check.limit)) limit = in_check(*check.limit);
+    return fmt::format("{}{} ({} {}{})", value, unit, check.bound == Bound::at_most ? "at most" : "at least",
+                       limit, unit);
 }
 
 std::string check_text(const Check& check) {
     std::string text = fmt::format("{}: {}", check.part, check.what);
     if (check.verdict == CheckVerdict::not_judged)
-        return text + (check.advice.empty() ? "" : "; needs " + check.advice);
+        return text + (check.rests_on.empty() ? "; needs " : ": ") + check.advice;
     const std::string value = figure(check);
     if (!value.empty()) text += " " + value;
     if (check.verdict == CheckVerdict::passed) return text;
@@ -74,6 +76,24 @@ Table edges_table(const FrontEndFigures& f) {
     return table;
 }
 
+Table taps_table(const FrontEndFigures& f) {
+    Table table{{"tap", "lit is"}};
+    for (const EdgeFigures& edges : f.taps.front().edges)
+        if (edges.line_v == 9 || edges.line_v == 14.4)
+            for (const char* what : {"lit", "dark"})
+                table.columns.push_back(fmt::format("{} at {:g} V", what, edges.line_v));
+    for (const TapFigures& tap : f.taps) {
+        std::vector<std::string> row{std::string(name(tap.line)), tap.active_low ? "low" : "high"};
+        for (const EdgeFigures& edges : tap.edges)
+            if (edges.line_v == 9 || edges.line_v == 14.4) {
+                row.push_back(span(edges.lit_us(tap.active_low), 1e3));
+                row.push_back(span(edges.dark_us(tap.active_low), 1e3));
+            }
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
 Table transients_table(const FrontEndFigures& f) {
     Table table{{"transient",
                  {"line V", right},
@@ -95,8 +115,11 @@ void add_front_end(Sheet& sheet, const FrontEndFigures& f) {
          {fmt::format("divides by {} to {}, time constant {} ms", number(1 / f.gain.most),
                       number(1 / f.gain.least), span(f.tau_us, 1e3)),
           fmt::format("the line reads high for certain above {:.2f} V, low again below {:.2f} V",
-                      f.certain_high_v, f.certain_low_v)},
+                      f.certain_high_v, f.certain_low_v),
+          "of the turn lines: a line that a lamp holds rises from 0 V, one that is let go from where the "
+          "flasher's load sense lifts it to"},
          edges_table(f)});
+    sheet.sections.push_back({"Taps: ms from the switch until it reads lit, and dark", {}, taps_table(f)});
     sheet.sections.push_back({"Transients", {}, transients_table(f)});
     SheetSection leakage{
         "Leakage",
@@ -176,6 +199,8 @@ std::string electrics_text(const Electrics& electrics) {
     sheet.verdict =
         fmt::format("{} findings, {} checks not judged, {} passed.", count_of(checks, CheckVerdict::finding),
                     count_of(checks, CheckVerdict::not_judged), count_of(checks, CheckVerdict::passed));
+    if (!electrics.still_example.notice.empty())
+        sheet.verdict = legible(electrics.still_example.notice) + " " + sheet.verdict;
     add_checks(sheet, checks, CheckVerdict::finding, "Findings");
     add_checks(sheet, checks, CheckVerdict::not_judged, "Not judged: not known");
     if (electrics.front_end) add_front_end(sheet, *electrics.front_end);
@@ -183,7 +208,8 @@ std::string electrics_text(const Electrics& electrics) {
     if (electrics.standby_days)
         sheet.sections.push_back(
             {"Parked",
-             {fmt::format("{:.1f} days until 80 % of the battery is used", *electrics.standby_days)}});
+             {fmt::format("{:.1f} days until 80 % of the battery is used, by the board and by itself",
+                          *electrics.standby_days)}});
     add_checks(sheet, checks, CheckVerdict::passed, "Passed; --json says what each limit is from");
     return sheet_text(sheet);
 }

@@ -80,6 +80,7 @@ std::vector<core::LampGroup> LampPlan::groups() const {
 LampPlan lamp_plan_of(const Vehicle& vehicle) {
     LampPlan plan;
     plan.origin = vehicle.path();
+    plan.still_example = still_example(vehicle);
     plan.lamps = lamps_of(vehicle);
     for_section(vehicle, "sequence", [&](TomlFields& fields) { read_sequence(fields, plan.timing); });
     if (!plan.lamps.empty()) check_plan(plan);

@@ -1,6 +1,7 @@
 /// What a vehicle file says of its lamps and of how they are timed: enough to play them.
 #pragma once
 
+#include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/bike/lamps/lamps.hpp"
 #include "winkhold/core/sequence.hpp"
 
@@ -11,6 +12,7 @@ struct LampPlan {
     std::string origin; ///< the file, for people
     Lamps lamps;
     core::SequenceSettings timing;
+    StillExample still_example; ///< of the whole file
 
     /// The groups of these names alone, in the order of the file; all for no names. Throws InputError for a
     /// name that there is none of.

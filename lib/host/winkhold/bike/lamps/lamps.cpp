@@ -68,6 +68,26 @@ void refuse_what_the_core_refuses(const TomlFields& fields, const core::LampGrou
     }
 }
 
+void read_place_on_the_bike(TomlFields& fields, LampGroup& group) {
+    constexpr double longest_mm = 5'000;
+    fields.number("across_mm", 1, longest_mm, group.across_mm);
+    fields.number("headlamp_mm", 0, longest_mm, group.headlamp_mm);
+    fields.number("stop_lamp_mm", 0, longest_mm, group.stop_lamp_mm);
+    fields.number("low_edge_mm", 0, longest_mm, group.low_edge_mm);
+    fields.number("high_edge_mm", 1, longest_mm, group.high_edge_mm);
+    fields.number("ahead_of_rear_mm", 0, longest_mm, group.ahead_of_rear_mm);
+    if (group.low_edge_mm && group.high_edge_mm && *group.high_edge_mm <= *group.low_edge_mm)
+        fields.refuse("high_edge_mm", *fields.node("high_edge_mm"), "is not above low_edge_mm");
+    const bool turn = group.plays.job == core::Job::turn;
+    for (const char* name : {"across_mm", "headlamp_mm", "stop_lamp_mm", "ahead_of_rear_mm"})
+        if (!turn && fields.has(name)) fields.refuse(name, *fields.node(name), "only with job = \"turn\"");
+    if (group.at == LampEnd::rear && fields.has("headlamp_mm"))
+        fields.refuse("headlamp_mm", *fields.node("headlamp_mm"), "only with at = \"front\"");
+    for (const char* name : {"stop_lamp_mm", "ahead_of_rear_mm"})
+        if (group.at == LampEnd::front && fields.has(name))
+            fields.refuse(name, *fields.node(name), "only with at = \"rear\"");
+}
+
 LampGroup read_group(TomlFields& fields) {
     LampGroup group;
     fields.text("name", group.name);
@@ -101,6 +121,7 @@ LampGroup read_group(TomlFields& fields) {
     fields.number("gap_mm", 0, 10'000, group.gap_mm);
     fields.number("width_mm", 0.1, 10'000, group.width_mm);
     fields.number("height_mm", 0.1, 10'000, group.height_mm);
+    read_place_on_the_bike(fields, group);
     return group;
 }
 

@@ -41,6 +41,13 @@ struct LampGroup {
     std::optional<double> gap_mm;   ///< largest gap between neighbouring lamps
     std::optional<double> width_mm; ///< of the lit area
     std::optional<double> height_mm;
+
+    std::optional<double> across_mm;    ///< turn: from its inner edge to the other side's at the same end
+    std::optional<double> headlamp_mm;  ///< front turn: from its edge to the headlamp's
+    std::optional<double> stop_lamp_mm; ///< rear turn: from its edge to the nearest of a stop or tail lamp
+    std::optional<double> low_edge_mm;  ///< lower edge of the lit area above the ground
+    std::optional<double> high_edge_mm; ///< and its upper edge
+    std::optional<double> ahead_of_rear_mm; ///< rear turn: so far ahead of the vehicle's rearmost point
 };
 
 /// In the order of the file.

@@ -52,14 +52,19 @@ std::string groups_json(const LampPlan& plan) {
     return json_line(groups);
 }
 
+std::string still_example_json(const LampPlan& plan) {
+    const std::vector<std::string>& sections = plan.still_example.sections;
+    return sections.empty() ? "" : fmt::format("\"still_example\":{},\n", json_line(Json(sections)));
+}
+
 void write_json(std::ostream& out, EdgeSource& source, LampPlayer& player, FillTally& tally,
                 const LampPlan& plan) {
     TextOut text(out);
     PutAside fills;
     const char* between_frames = "";
     const char* between_fills = "";
-    text.add("{{\"schema\":\"winkhold.sequence/1\",\n\"clock\":\"{}\",\n\"groups\":{},\n\"frames\":[",
-             clock_name(plan.timing.source), groups_json(plan));
+    text.add("{{\"schema\":\"winkhold.sequence/1\",\n{}\"clock\":\"{}\",\n\"groups\":{},\n\"frames\":[",
+             still_example_json(plan), clock_name(plan.timing.source), groups_json(plan));
     player.on_frame([&](const LampFrame& frame) {
         tally.frame(frame);
         text.add("{}\n{{\"t_us\":{},\"indication\":\"{}\",\"brightness\":[", between_frames, frame.t_us,
@@ -129,6 +134,12 @@ std::string lamps_from(const LampFill& fill, const core::LampGroup& plays) {
     return fmt::format("lamps {}-{} stay dark", fill.reached + 1, plays.count);
 }
 
+/// "first in flash 4 at 5.123 s"
+std::string from_flash(const FlashMark& mark) {
+    return fmt::format("first in flash {} at {:.3f} s", mark.number,
+                       static_cast<double>(mark.start_us) / 1e6);
+}
+
 /// What to know of a group; empty if it has never been lit for its job.
 std::string tally_text(const LampGroup& group, const GroupTally& tally) {
     std::string text = fmt::format("{} flashes", tally.flashes);
@@ -137,10 +148,11 @@ std::string tally_text(const LampGroup& group, const GroupTally& tally) {
                             short_number(ms(tally.longest_full_us)));
     if (tally.cut > 0) text += fmt::format(", {} ended with the signal before it was full", tally.cut);
     if (tally.hurried > 0)
-        text += fmt::format("; {} filled faster than asked, to be full in time", tally.hurried);
+        text += fmt::format("; {} filled faster than asked, to be full in time, {}", tally.hurried,
+                            from_flash(tally.first_hurried));
     if (tally.short_of > 0)
-        text += fmt::format("; {} NOT full: {} at {:.3f} s, lit for {} ms", tally.short_of,
-                            lamps_from(tally.shortest, group.plays),
+        text += fmt::format("; {} NOT full, {}; the worst: {} at {:.3f} s, lit for {} ms", tally.short_of,
+                            from_flash(tally.first_short), lamps_from(tally.shortest, group.plays),
                             static_cast<double>(tally.shortest.start_us) / 1e6,
                             short_number(ms(tally.shortest.end_us - tally.shortest.start_us)));
     return text;
@@ -164,6 +176,20 @@ std::string tallies(const LampPlan& plan, const FillTally& tally) {
         if (!text.empty()) table.rows.push_back({group.name, std::move(text)});
     }
     return table_text(table, 2);
+}
+
+/// The side that is left goes on as one turn; lamps that keep their own rate show no break between both.
+std::string collapse_text(const LampPlan& plan, const FillTally& tally) {
+    if (tally.collapses() == 0) return "";
+    const std::string often = tally.collapses() == 1 ? "once" : fmt::format("{} times", tally.collapses());
+    return wrapped(
+        "  ", "  ",
+        fmt::format("A hazard became one side without a pause {}, first at {:.3f} s: the other side's "
+                    "lamps go dark at once, {}. A tap that is lost looks so, too.",
+                    often, static_cast<double>(tally.first_collapse_us()) / 1e6,
+                    plan.timing.source == core::FlashSource::following
+                        ? "this side's go on with its line"
+                        : "this side's go on at their own rate, as if nothing had been"));
 }
 
 std::string timing_text(const core::SequenceSettings& s) {
@@ -198,8 +224,9 @@ void write_text(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
         << wrapped("", "  ",
                    fmt::format("Lamps of {}, {}", legible(plan.origin),
                                timing_text(core::paced_by(plan.timing, groups.data(),
-                                                          static_cast<std::uint8_t>(groups.size())))))
-        << "\n";
+                                                          static_cast<std::uint8_t>(groups.size())))));
+    if (!plan.still_example.notice.empty()) out << wrapped("", "  ", legible(plan.still_example.notice));
+    out << "\n";
     for (std::size_t i = 0; i < strips.size(); ++i)
         out << picture_row(plan.lamps[i].name, "", strips[i].draw(from_us, end_us, picture_columns));
     out << wrapped(
@@ -209,7 +236,7 @@ void write_text(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
         << "\n";
     picture.draw(out, end_us);
     write_caveats_text(out, source.caveats());
-    out << tallies(plan, tally) << "\n" << caution;
+    out << tallies(plan, tally) << collapse_text(plan, tally) << "\n" << caution;
 }
 
 } // namespace

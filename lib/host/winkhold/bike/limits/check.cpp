@@ -3,6 +3,8 @@
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/decoder_section.hpp"
+#include "winkhold/base/vehicle/known.hpp"
+#include "winkhold/bike/limits/detail/rests_on.hpp"
 
 #include <fmt/format.h>
 
@@ -17,8 +19,20 @@ struct Known {
     Profile profile;
     LampPlan plan;
     core::Settings decoder;
-    std::vector<std::string> notes;
+    Basis basis;
+    std::vector<std::string> assumed;
+    BrakeTap brake_tap{.late_us = {0}, .why_not_known = "name the vehicle's file (--vehicle)"};
 };
+
+/// Why place or kind is not known: nobody said `option`, and the vehicle's owner didn't enter the field.
+std::string why_not_said(const std::optional<Vehicle>& vehicle, const std::string& option,
+                         const std::string& key) {
+    if (!option.empty()) return {};
+    const std::string field = "vehicle." + key;
+    const std::string why =
+        vehicle ? why_not_known(*vehicle, std::span(&field, 1)) : "enter " + field_text(field);
+    return why.empty() ? why : fmt::format("{}, or say --{}", why, key);
+}
 
 Known known(const LimitBook& book, const LimitsQuestion& question) {
     const std::set<std::string> conditions = book.conditions();
@@ -28,21 +42,18 @@ Known known(const LimitBook& book, const LimitsQuestion& question) {
                                          joined(conditions, ", ")));
     Known vehicle;
     std::string place = question.place, kind = question.kind;
+    vehicle.basis.bike = question.vehicle;
+    vehicle.basis.place_not_known = why_not_said(question.vehicle, place, "place");
+    vehicle.basis.kind_not_known = why_not_said(question.vehicle, kind, "kind");
+    if (!vehicle.basis.place_not_known.empty()) vehicle.assumed.emplace_back("place");
+    if (!vehicle.basis.kind_not_known.empty()) vehicle.assumed.emplace_back("kind");
     if (question.vehicle) {
         vehicle.plan = lamp_plan_of(*question.vehicle);
+        vehicle.brake_tap = brake_tap_of(*question.vehicle);
         vehicle.decoder = decoder_settings(*question.vehicle, core::Settings{});
         if (place.empty()) place = question.vehicle->place();
         if (kind.empty()) kind = question.vehicle->kind();
     }
-    if (place.empty() || kind.empty())
-        vehicle.notes.push_back(fmt::format("Nothing says {}; {} is taken. --place and --kind tell, or "
-                                            "[vehicle] place and kind.",
-                                            !place.empty()  ? "what kind of vehicle it is"
-                                            : !kind.empty() ? "where it is ridden"
-                                                            : "where it is ridden, and what it is",
-                                            !place.empty()  ? usual_kind
-                                            : !kind.empty() ? usual_place
-                                                            : "un-ece, motorcycle"));
     if (place.empty()) place = usual_place;
     if (kind.empty()) kind = usual_kind;
     try {
@@ -54,9 +65,20 @@ Known known(const LimitBook& book, const LimitsQuestion& question) {
     return vehicle;
 }
 
-Judgement judged(const Known& vehicle, const LimitsQuestion& question, std::span<const Observed> observed) {
-    Judgement judgement = judge(vehicle.profile, question.stated, observed, vehicle.plan.lamps);
-    judgement.notes.insert(judgement.notes.end(), vehicle.notes.begin(), vehicle.notes.end());
+/// What lamps of the example show is nothing of this bike's: its lines are judged without them.
+void leave_out_example_lamps(const Known& vehicle, std::span<Observed> observed) {
+    if (!vehicle.basis.bike || !has_example_lamps(vehicle.plan.lamps, *vehicle.basis.bike)) return;
+    for (Observed& ride : observed)
+        std::erase_if(ride.signals, [](const Signal& signal) { return signal.of == SignalOf::lamps; });
+}
+
+Judgement judged(const Known& vehicle, const LimitsQuestion& question, std::span<Observed> observed) {
+    leave_out_example_lamps(vehicle, observed);
+    Judgement judgement =
+        judge(vehicle.profile, question.stated, observed, vehicle.plan.lamps, vehicle.basis);
+    judgement.assumed = vehicle.assumed;
+    for (const std::optional<Vehicle>& from : {vehicle.basis.bike, vehicle.basis.ride})
+        if (from && judgement.still_example.sections.empty()) judgement.still_example = still_example(*from);
     return judgement;
 }
 
@@ -70,6 +92,7 @@ Judgement judge_recording(const LimitBook& book, const LimitsQuestion& question,
     while (source.next(edge))
         observer.feed(edge);
     Observed observed = observer.finish(source.end_us());
+    observed.brake_tap = vehicle.brake_tap;
     if (switched) observed.asked = asked_in(*switched, observed.end_us);
     bool incomplete = false;
     for (const Caveat& caveat : source.caveats()) {
@@ -81,9 +104,12 @@ Judgement judge_recording(const LimitBook& book, const LimitsQuestion& question,
     return judgement;
 }
 
-Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Scenario& scenario,
+Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Vehicle& rides,
                          std::uint64_t seed, std::int64_t trials) {
-    const Known vehicle = known(book, question);
+    const Scenario scenario = scenario_of(rides);
+    Known vehicle = known(book, question);
+    vehicle.basis.ride = rides;
+    vehicle.basis.runs_free = scenario.flasher.side_change == SideChange::free_running;
     RideMaker maker(scenario);
     std::vector<Observed> observed;
     for (std::int64_t trial = 0; trial < trials; ++trial) {
@@ -94,6 +120,7 @@ Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, 
             observer.feed(edge);
         Observed& seen = observed.emplace_back(observer.finish(trace.end_us));
         seen.trial = trial;
+        seen.brake_tap = vehicle.brake_tap;
         seen.asked = asked_in(ride.truth);
     }
     return judged(vehicle, question, observed);

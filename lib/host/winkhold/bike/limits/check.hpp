@@ -8,8 +8,8 @@ namespace winkhold::bike {
 
 /// What the limits need to know beside what is observed.
 struct LimitsQuestion {
-    std::string place; ///< empty: what the vehicle file says, else UN regulations, and a note says so
-    std::string kind;  ///< empty: what the vehicle file says, else a motorcycle, and a note says so
+    std::string place;            ///< empty: what the vehicle file says, else UN regulations are assumed
+    std::string kind;             ///< empty: what the vehicle file says, else a motorcycle is assumed
     std::set<std::string> stated; ///< conditions that hold
     std::optional<Vehicle>
         vehicle; ///< place, kind, lamps and their timing, decoder; none: no lamps are known
@@ -22,9 +22,10 @@ struct LimitsQuestion {
 Judgement judge_recording(const LimitBook& book, const LimitsQuestion& question, EdgeSource& source,
                           const std::optional<Timeline>& switched);
 
-/// Judges so many rides of a scenario, the brake pressed and released all along; the worst counts. Throws
-/// InputError as above.
-Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Scenario& scenario,
+/// Judges so many simulated rides of a vehicle, the brake pressed and released all along; the worst counts.
+/// What rests on values that `ride` doesn't give, or has from the example, is not judged. Throws InputError
+/// as above, and as scenario_of().
+Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Vehicle& ride,
                          std::uint64_t seed, std::int64_t trials);
 
 } // namespace winkhold::bike

@@ -42,10 +42,12 @@ Json finding_json(const Finding& finding) {
 
 std::string limits_json(const Judgement& judgement, const std::string& title) {
     Json json;
-    json["schema"] = "winkhold.limits/1";
+    json["schema"] = "winkhold.limits/2";
     json["of"] = legible(title);
     json["place"] = legible(judgement.profile.place);
     json["kind"] = legible(judgement.profile.kind);
+    if (!judgement.assumed.empty()) json["assumed"] = judgement.assumed;
+    if (!judgement.still_example.sections.empty()) json["still_example"] = judgement.still_example.sections;
     json["broken"] = judgement.count(Ruling::broken);
     json["kept"] = judgement.count(Ruling::kept);
     json["not_judged"] = judgement.count(Ruling::not_judged);

@@ -2,6 +2,7 @@
 
 #include "winkhold/base/joined.hpp"
 #include "winkhold/bike/limits/detail/readings.hpp"
+#include "winkhold/bike/limits/detail/rests_on.hpp"
 #include "winkhold/bike/limits/detail/steady_runs.hpp"
 
 #include <algorithm>
@@ -17,11 +18,21 @@ Readings read(const Limit& limit, std::span<const Observed> observed, const Lamp
     case LimitMeasure::on_share:
         return read_flash_rates(limit, observed);
     case LimitMeasure::first_light:
-    case LimitMeasure::first_light_mean:
     case LimitMeasure::first_dark:
+    case LimitMeasure::first_dark_mean:
+    case LimitMeasure::first_cycle:
+    case LimitMeasure::first_cycle_mean:
         return read_starts(limit, observed);
     case LimitMeasure::hazard_phase:
         return read_hazards(observed);
+    case LimitMeasure::turn_colour:
+    case LimitMeasure::across:
+    case LimitMeasure::to_headlamp:
+    case LimitMeasure::to_stop_lamp:
+    case LimitMeasure::low_edge:
+    case LimitMeasure::high_edge:
+    case LimitMeasure::ahead_of_rear:
+        return read_places(limit, lamps);
     case LimitMeasure::by_hand:
         return {};
     default:
@@ -82,16 +93,41 @@ void rule_on(Finding& finding, const Readings& readings) {
     finding.why = fmt::format("what is known keeps it, but {}", joined(readings.unknown, "; "));
 }
 
+/// What rests on values that nobody who knows the bike has given is no judgement, and its figure none of this
+/// bike's. What an assumed place or kind of vehicle breaks is told; it passes nothing.
+void doubt(Finding& finding, const Lamps& lamps, const Basis& basis) {
+    const Limit& limit = finding.limit;
+    if (limit.measure == LimitMeasure::by_hand) return;
+    if (const std::string why = why_bike_not_known(limit, lamps, basis); !why.empty()) {
+        Finding unknown;
+        unknown.limit = limit;
+        unknown.why = why;
+        finding = unknown;
+        return;
+    }
+    const std::string why = why_limit_not_known(limit, basis);
+    if (why.empty() || finding.ruling != Ruling::kept) return;
+    finding.ruling = Ruling::not_judged;
+    finding.why = why;
+}
+
+/// Empty if the limit holds for what is stated.
+std::string why_not_for(const Limit& limit, const std::set<std::string>& stated) {
+    for (const std::string& condition : limit.only_if)
+        if (!stated.contains(condition)) return fmt::format("holds only for {0} (--if {0})", condition);
+    for (const std::string& condition : limit.unless)
+        if (stated.contains(condition)) return fmt::format("does not hold for {}", condition);
+    return {};
+}
+
 Finding find(const Limit& limit, const std::set<std::string>& stated, std::span<const Observed> observed,
-             const Lamps& lamps) {
+             const Lamps& lamps, const Basis& basis) {
     Finding finding;
     finding.limit = limit;
-    if (!limit.only_if.empty() && !stated.contains(limit.only_if))
-        finding.why = fmt::format("holds only for {0} (--if {0})", limit.only_if);
-    else if (!limit.unless.empty() && stated.contains(limit.unless))
-        finding.why = fmt::format("does not hold for {}", limit.unless);
-    else
-        rule_on(finding, read(limit, observed, lamps));
+    finding.why = why_not_for(limit, stated);
+    if (!finding.why.empty()) return finding;
+    rule_on(finding, read(limit, observed, lamps));
+    doubt(finding, lamps, basis);
     return finding;
 }
 
@@ -141,10 +177,11 @@ std::int64_t Judgement::count(Ruling ruling) const {
 }
 
 Judgement judge(const Profile& profile, const std::set<std::string>& stated,
-                std::span<const Observed> observed, const Lamps& lamps) {
-    Judgement judgement{profile, {}, {}};
+                std::span<const Observed> observed, const Lamps& lamps, const Basis& basis) {
+    Judgement judgement;
+    judgement.profile = profile;
     for (const Limit& limit : profile.limits)
-        judgement.findings.push_back(find(limit, stated, observed, lamps));
+        judgement.findings.push_back(find(limit, stated, observed, lamps, basis));
     note_fast_flashes(observed, judgement.notes);
     for (const Observed& ride : observed)
         for (const std::string& note : ride.notes)

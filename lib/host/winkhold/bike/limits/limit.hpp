@@ -1,7 +1,7 @@
 /// A published limit, as data/limits holds it.
 #pragma once
 
-#include "winkhold/base/wings.hpp"
+#include "winkhold/bike/lamps/lamps.hpp"
 
 #include <cstdint>
 #include <optional>
@@ -25,8 +25,10 @@ enum class LimitMeasure {
     flash_rate,
     on_share,
     first_light,
-    first_light_mean,
     first_dark,
+    first_dark_mean,  ///< of three starts in a row
+    first_cycle,      ///< lit and dark again: until the second light
+    first_cycle_mean, ///< of three starts in a row
     side_phase,
     hazard_phase,
     sequence_latched,
@@ -36,12 +38,20 @@ enum class LimitMeasure {
     sequence_gap,
     sequence_aspect,
     stop_lamp_delay,
+    stop_to_tail, ///< one lamp's brightness with the brake, by that without
+    turn_colour,  ///< groups that are not amber
+    across,       ///< and the rest of where turn lamps are, as LampGroup has it
+    to_headlamp,
+    to_stop_lamp,
+    low_edge,
+    high_edge,
+    ahead_of_rear,
     by_hand, ///< no bench can judge it
 };
 
 /// Units of publications, and what one of them is in the unit of the measure: flashes a minute, percent,
-/// microseconds, millimetres, times, flashes.
-enum class Unit { per_minute, hertz, percent, second, millisecond, millimetre, times, flashes, none };
+/// microseconds, millimetres, times, flashes, groups of lamps.
+enum class Unit { per_minute, hertz, percent, second, millisecond, millimetre, times, flashes, groups, none };
 
 /// What one of it is in the measure's unit; 1 for units that are the measure's own.
 constexpr double scale(Unit unit) {
@@ -65,14 +75,17 @@ constexpr std::string_view name(Mark mark) {
 /// Its word in limit files and JSON.
 constexpr std::string_view name(LimitMeasure measure) {
     constexpr std::string_view names[] = {
-        "flash-rate",    "on-share",     "first-light",      "first-light-mean", "first-dark",
-        "side-phase",    "hazard-phase", "sequence-latched", "sequence-outward", "sequence-uniform",
-        "sequence-time", "sequence-gap", "sequence-aspect",  "stop-lamp-delay",  "by-hand"};
+        "flash-rate",       "on-share",         "first-light",   "first-dark",    "first-dark-mean",
+        "first-cycle",      "first-cycle-mean", "side-phase",    "hazard-phase",  "sequence-latched",
+        "sequence-outward", "sequence-uniform", "sequence-time", "sequence-gap",  "sequence-aspect",
+        "stop-lamp-delay",  "stop-to-tail",     "turn-colour",   "across",        "to-headlamp",
+        "to-stop-lamp",     "low-edge",         "high-edge",     "ahead-of-rear", "by-hand"};
     return names[static_cast<std::size_t>(measure)];
 }
 /// As written behind a number.
 constexpr std::string_view name(Unit unit) {
-    constexpr std::string_view names[] = {"/min", "Hz", "%", "s", "ms", "mm", "times", "flashes", ""};
+    constexpr std::string_view names[] = {"/min", "Hz",    "%",       "s",      "ms",
+                                          "mm",   "times", "flashes", "groups", ""};
     return names[static_cast<std::size_t>(unit)];
 }
 
@@ -90,11 +103,13 @@ struct Limit {
     std::optional<double> least; ///< in `unit`; equality keeps it
     std::optional<double> most;
     Unit unit{Unit::none};
-    std::vector<std::string> kinds; ///< of vehicle; empty: all
-    std::string only_if;            ///< judged only if this is stated; empty: always
-    std::string unless;             ///< not judged if this is stated
-    int after_cycles{5};            ///< rate and share: so many cycles of a run go by first
-    int mean_of_cycles{3};          ///< and it takes so many more, in a row
+    std::vector<std::string> kinds;   ///< of vehicle; empty: all
+    std::optional<LampEnd> at;        ///< only lamps at this end; none: at both
+    bool everywhere{false};           ///< holds at every place that one can ask for
+    std::vector<std::string> only_if; ///< judged only if all of these are stated
+    std::vector<std::string> unless;  ///< not judged if any of these is
+    int after_cycles{5};              ///< rate and share: so many cycles of a run go by first
+    int mean_of_cycles{3};            ///< and it takes so many more, in a row
     Averaging averaging{Averaging::worse_of_both};
     std::string publication;
     std::string clause;

@@ -68,6 +68,14 @@ void refuse_unknown_kinds(const Places& places) {
     }
 }
 
+/// At every place that has kinds of vehicle, and so can be asked for.
+bool holds_everywhere(const Places& places, const Jurisdiction& one) {
+    return std::all_of(places.begin(), places.end(), [&](const auto& named) {
+        const std::vector<const Jurisdiction*> all = collected(places, named.second);
+        return kinds_of(places, named.second).empty() || std::find(all.begin(), all.end(), &one) != all.end();
+    });
+}
+
 std::string list_of(const Places& places) {
     std::vector<std::string> lines;
     for (const auto& [name, place] : places)
@@ -116,20 +124,29 @@ Profile LimitBook::profile(const std::string& place, const std::string& kind) co
         throw InputError(fmt::format("no limits for place \"{}\" and kind of vehicle \"{}\"; known: {}",
                                      place, kind, list_of(places_)));
     Profile profile{place, kind, at->second.title, {}};
-    for (const Jurisdiction* one : collected(places_, at->second))
+    for (const Jurisdiction* one : collected(places_, at->second)) {
+        const bool everywhere = holds_everywhere(places_, *one);
         for (const Limit& limit : one->limits)
             if (limit.kinds.empty() ||
                 std::find(limit.kinds.begin(), limit.kinds.end(), kind) != limit.kinds.end())
-                profile.limits.push_back(limit);
+                profile.limits.emplace_back(limit).everywhere = everywhere;
+    }
     return profile;
+}
+
+const Limit* LimitBook::find(const std::string& id) const {
+    for (const auto& [name, place] : places_)
+        for (const Limit& limit : place.limits)
+            if (limit.id == id) return &limit;
+    return nullptr;
 }
 
 std::set<std::string> LimitBook::conditions() const {
     std::set<std::string> all;
     for (const auto& [name, place] : places_)
         for (const Limit& limit : place.limits)
-            for (const std::string& condition : {limit.only_if, limit.unless})
-                if (!condition.empty()) all.insert(condition);
+            for (const std::vector<std::string>* conditions : {&limit.only_if, &limit.unless})
+                all.insert(conditions->begin(), conditions->end());
     return all;
 }
 

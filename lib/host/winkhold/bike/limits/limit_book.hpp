@@ -40,6 +40,9 @@ public:
     /// Throws InputError with the list of what is known if there is no such place or kind.
     Profile profile(const std::string& place, const std::string& kind) const;
 
+    /// The limit "place.name", or none.
+    const Limit* find(const std::string& id) const;
+
     /// What `only_if` and `unless` may ask for.
     std::set<std::string> conditions() const;
 

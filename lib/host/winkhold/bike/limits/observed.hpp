@@ -1,6 +1,7 @@
 /// What a recording or a simulated ride shows of what is limited.
 #pragma once
 
+#include "winkhold/base/range.hpp"
 #include "winkhold/bike/lamps/lamp_plan.hpp"
 #include "winkhold/measure/waveform/ride.hpp"
 #include "winkhold/taps/inspect/inspect.hpp"
@@ -51,12 +52,22 @@ struct StopPress {
     TimeUs lit_us{never_us}; ///< the group is at full brightness; never_us: not before it was released
 };
 
+/// The brake's way from the switch to the edge that a press begins with.
+struct BrakeTap {
+    Range late_us{0}; ///< so late at any voltage from 9 to 16, with parts anywhere within their tolerance
+    std::string why_not_known; ///< a clause; empty: known
+};
+
+/// Of this vehicle's [front_end]; the later of two brake taps counts.
+BrakeTap brake_tap_of(const Vehicle& vehicle);
+
 /// Everything seen in one recording or simulated ride that a limit may ask for.
 struct Observed {
     std::int64_t trial{0}; ///< of a simulation
     std::vector<Signal> signals;
     std::vector<LampFlash> flashes; ///< in order of their ends
     std::vector<StopPress> presses;
+    BrakeTap brake_tap;
     /// What the switch asked for, in order of time. A recording of lamp lines does not tell: none.
     std::optional<std::vector<Asked>> asked;
     TimeUs end_us{0};

@@ -14,7 +14,7 @@ constexpr std::string_view name(Ruling ruling) {
 /// For people: at most 80 columns. `title` names what was judged.
 std::string limits_text(const Judgement& judgement, const std::string& title);
 
-/// Schema winkhold.limits/1, documented in apps/winkhold/README.md. Ends with a newline.
+/// Schema winkhold.limits/2, documented in apps/winkhold/README.md. Ends with a newline.
 std::string limits_json(const Judgement& judgement, const std::string& title);
 
 } // namespace winkhold::bike

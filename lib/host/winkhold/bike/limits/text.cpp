@@ -1,4 +1,5 @@
 #include "winkhold/base/detail/legible.hpp"
+#include "winkhold/base/joined.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/text/caution.hpp"
 #include "winkhold/base/text/detail/wrapped.hpp"
@@ -15,7 +16,7 @@ const std::string indent(6, ' ');
 
 /// Enough decimals to see a margin however small.
 int decimals(const Finding& finding) {
-    constexpr int usual[] = {1, 3, 1, 3, 1, 1, 2, 0, 0}; // as Unit goes
+    constexpr int usual[] = {1, 3, 1, 3, 1, 1, 2, 0, 0, 0}; // as Unit goes
     constexpr int most = 6;
     const int least = usual[static_cast<std::size_t>(finding.limit.unit)];
     const double margin = std::abs(*finding.margin);
@@ -74,6 +75,18 @@ std::string finding_text(const Finding& finding) {
     return text + wrapped(indent, indent, legible(source(finding.limit)));
 }
 
+/// Before anything else is read.
+std::string assumed_text(const Judgement& judgement) {
+    const Profile& profile = judgement.profile;
+    std::vector<std::string> what;
+    for (const std::string& one : judgement.assumed)
+        what.push_back(fmt::format("{} {}", one, one == "place" ? profile.place : profile.kind));
+    return fmt::format("Assumed, because nobody who knows the bike says it: {}. What holds for that alone "
+                       "can break here, but "
+                       "nothing of it is kept.",
+                       joined(what, ", "));
+}
+
 } // namespace
 
 std::string limits_text(const Judgement& judgement, const std::string& title) {
@@ -81,6 +94,9 @@ std::string limits_text(const Judgement& judgement, const std::string& title) {
     std::string text = wrapped(
         "", "  ",
         legible(fmt::format("{}: {} (place {}, {})", title, profile.title, profile.place, profile.kind)));
+    if (!judgement.still_example.notice.empty())
+        text += wrapped("", "  ", legible(judgement.still_example.notice));
+    if (!judgement.assumed.empty()) text += wrapped("", "  ", legible(assumed_text(judgement)));
     text += fmt::format("{} broken, {} kept, {} not judged\n", judgement.count(Ruling::broken),
                         judgement.count(Ruling::kept), judgement.count(Ruling::not_judged));
     for (const auto& [ruling, heading] :

@@ -11,7 +11,8 @@ namespace winkhold::bike {
 std::string wiring_text(const WiringSheet& sheet);
 /// To be printed: Markdown tables, to label the wires by.
 std::string wiring_markdown(const WiringSheet& sheet);
-/// RFC 4180. Its first column says what a row is: wire, keep, finding, not-judged or caution.
+/// RFC 4180. Its first column says what a row is: wire, keep, finding, warning,
+/// still-example, not-judged or caution.
 std::string wiring_csv(const WiringSheet& sheet);
 /// Schema winkhold.wiring/1.
 std::string wiring_json(const WiringSheet& sheet);

@@ -129,6 +129,7 @@ void read_cable(TomlFields& fields, const std::string& where, std::vector<Wire>&
     alike.where = where;
     fields.whole("awg", 0, 40, alike.awg);
     fields.flag("cuts", alike.cuts);
+    if (fields.has("bundled")) fields.flag("bundled", alike.bundled.emplace());
     for (std::size_t i = 0; i < cable.wires(); ++i) {
         Wire& wire = wires.emplace_back(alike);
         wire.label = cable.text("label", i);

@@ -54,7 +54,12 @@ struct Wire {
     std::string connector;
     std::string cavity; ///< place within the connector
     bool cuts{false};   ///< the factory line ends at this tap: what hung behind it is off
-    std::string where;  ///< file:line
+    /// It lies in a harness with other loaded wires and carries half; not said: taken as if it did.
+    std::optional<bool> bundled;
+    /// What the vehicle's other sections say that it carries at the most, filled in by check_wiring(). Unit:
+    /// mA
+    std::optional<double> computed_ma{};
+    std::string where; ///< file:line
 
     /// Either end is of this kind.
     bool ends_at(WireEnd::Kind kind) const { return from.kind == kind || to.kind == kind; }

@@ -101,9 +101,11 @@ void write_flasher(SceneWriter& out, const BikeFit& fit, bool cautious) {
                              duration_text(fit.first_on_extra_us->high)),
                  "as seen");
     const SideChangeFit& change = fit.side_change;
-    out.line("side_change", fmt::format("\"{}\"", name(change.model.value_or(SideChange::restart))),
-             change.model ? fmt::format("from {} recorded", change.changes)
-                          : "unknown: sweep free-running and whole-cycle, too");
+    if (change.model)
+        out.line("side_change", fmt::format("\"{}\"", name(*change.model)),
+                 fmt::format("from {} recorded", change.changes));
+    else
+        out.text += "# side_change is unknown: sweep \"free-running\" and \"whole-cycle\", too\n";
     if (fit.other && fit.other->lamp_out) {
         const RhythmFit& quick = fit.other->rhythm;
         out.text += "# a lamp was out for a while; to try that, set lamp_out_after_flashes\n";
@@ -121,8 +123,9 @@ void write_lines(SceneWriter& out, const BikeFit& fit, bool cautious) {
     out.section("lines");
     const Estimate& bounce = fit.bounce.bounce_us;
     // a scenario's contacts bounce no longer than 100 ms
-    out.line("bounce", duration_text(std::min(100e3, cautious ? bounce.high : bounce.value)),
-             fit.bounce.rises > 0 ? SceneWriter::interval(bounce, 1e-3, " ms") : "unknown");
+    if (fit.bounce.rises > 0)
+        out.line("bounce", duration_text(std::min(100e3, cautious ? bounce.high : bounce.value)),
+                 SceneWriter::interval(bounce, 1e-3, " ms"));
     if (fit.bounce.pulses.value > 0)
         out.line("bounce_pulses", fmt::format("{:.0f}", std::min(20.0, cautious ? fit.bounce.pulses.high
                                                                                 : fit.bounce.pulses.value)));

@@ -4,6 +4,7 @@
 
 #include "winkhold/measure/front_end/detail/front_end_section.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
@@ -91,17 +92,24 @@ std::optional<Range> FrontEnd::clamp_volts() const {
     return Range{pin->least + drop_v.least, pin->most + drop_v.most};
 }
 
-double FrontEnd::dark_ohm() const {
-    const double siemens = (bleeder_ohm ? 1 / *bleeder_ohm : 0) + pull_up_siemens();
+std::string_view name(TappedLine line) {
+    constexpr std::string_view names[] = {"left", "right", "brake", "second brake", "tail", "supply"};
+    return names[static_cast<std::size_t>(line)];
+}
+
+double FrontEnd::LetGo::ohm() const {
+    const double siemens = bleeder_siemens + pull_up_siemens;
     return siemens > 0 ? 1 / siemens : std::numeric_limits<double>::infinity();
 }
 
-double FrontEnd::dark_volts(double supply_v) const {
-    return pull_up_siemens() * supply_v * (std::isinf(dark_ohm()) ? 0 : dark_ohm());
+double FrontEnd::LetGo::volts(double supply_v) const {
+    return pull_up_siemens > 0 ? pull_up_siemens * supply_v * ohm() : 0;
 }
 
-double FrontEnd::pull_up_siemens() const {
-    return pull_up_kohm && *pull_up_kohm > 0 ? 1 / (*pull_up_kohm * 1e3) : 0;
+FrontEnd::LetGo FrontEnd::let_go(TappedLine line) const {
+    const bool turns = line == TappedLine::left || line == TappedLine::right;
+    return {bleeder_ohm ? 1 / *bleeder_ohm : 0,
+            turns && pull_up_kohm && *pull_up_kohm > 0 ? 1 / (*pull_up_kohm * 1e3) : 0};
 }
 
 void read_front_end(TomlFields& fields, FrontEnd& front_end) {
@@ -129,6 +137,15 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
     fields.number("adc_bits", 6, 24, front_end.adc_bits);
     fields.number("adc_error_lsb", 0, 100, front_end.adc_error_lsb);
     if (fields.has("sample")) fields.duration("sample", 1'000'000, front_end.sample_us.emplace());
+    fields.flag("second_brake", front_end.second_brake);
+    for (const TappedLine line : tapped_lines) {
+        std::string key = fmt::format("active_{}", name(line));
+        std::replace(key.begin(), key.end(), ' ', '_');
+        // a supply that is up is high, whatever it feeds
+        const int level =
+            line == TappedLine::supply ? fields.choice(key, {"high"}) : fields.choice(key, {"high", "low"});
+        if (level >= 0) front_end.active_low[static_cast<std::size_t>(line)] = level == 1;
+    }
     if (front_end.off_below_v > front_end.on_above_v)
         fields.refuse("off_below", fields.table(), "must not be above on_above");
     if (!front_end.part.empty() && input_part(front_end.part) == nullptr)
@@ -139,7 +156,8 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
 std::optional<FrontEnd> front_end_of(const Vehicle& vehicle) {
     std::optional<FrontEnd> front_end;
     for_section(vehicle, "front_end", [&](TomlFields& fields) {
-        read_front_end(fields, front_end ? *front_end : front_end.emplace());
+        if (says_anything(fields.table()))
+            read_front_end(fields, front_end ? *front_end : front_end.emplace());
     });
     return front_end;
 }

@@ -1,4 +1,4 @@
-/// [front_end]: the way from each 12 V line to its pin, all channels alike.
+/// [front_end]: the way from each 12 V line to its pin, all channels alike but for the level that means lit.
 #pragma once
 
 #include "winkhold/base/vehicle/vehicle.hpp"
@@ -7,6 +7,7 @@
 #include "winkhold/base/time.hpp"
 #include "winkhold/measure/front_end/input_network.hpp"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -17,6 +18,14 @@ namespace winkhold::measure {
 enum class InputKind { adc, schmitt, logic };
 /// What keeps the pin from over- and undervoltage.
 enum class ClampKind { none, pin_diodes, schottky, zener };
+
+/// The lines that are tapped. The second brake is the pedal's switch, if it has a tap of its own: the
+/// firmware lights the stop lamps with either.
+enum class TappedLine { left, right, brake, second_brake, tail, supply };
+inline constexpr std::array tapped_lines{TappedLine::left,         TappedLine::right, TappedLine::brake,
+                                         TappedLine::second_brake, TappedLine::tail,  TappedLine::supply};
+/// "left", "second brake": as messages spell it.
+std::string_view name(TappedLine line);
 
 /// At the pin. Unit: V.
 struct Thresholds {
@@ -56,6 +65,9 @@ struct FrontEnd {
     double adc_error_lsb{2};         ///< 2: typical of the ATmega328P (data sheet, from memory)
     std::optional<TimeUs> sample_us; ///< the firmware looks at each pin this often
 
+    bool second_brake{false};                           ///< lever and pedal have a tap each
+    std::array<bool, tapped_lines.size()> active_low{}; ///< lit means low: the switch is on the ground side
+
     /// Parts at their nominal values; none if one of them is not known.
     std::optional<InputNetwork> nominal() const;
     /// Supply of the pin, with its tolerance.
@@ -64,13 +76,23 @@ struct FrontEnd {
     std::optional<Thresholds> thresholds() const;
     /// The voltage to which the clamp lets the pin rise; infinite without one; none if not known.
     std::optional<Range> clamp_volts() const;
-    /// Resistance that a dark, let-go line is held with: bleeder and pull-up in parallel; infinite without.
-    double dark_ohm() const;
-    /// Volts of a dark, let-go line that nothing else loads: pull-up against bleeder (the divider is not
-    /// counted).
-    double dark_volts(double supply_v) const;
-    /// Conductance of the pull-up; 0 without one. Unit: S.
-    double pull_up_siemens() const;
+    /// What holds a line that its switch has let go, as its parts happen to be.
+    struct LetGo {
+        double bleeder_siemens{0};
+        double pull_up_siemens{0};
+
+        /// Both in parallel; infinite without.
+        double ohm() const;
+        /// Of a line that nothing else loads: pull-up against bleeder (the divider is not counted).
+        double volts(double supply_v) const;
+    };
+    /// Nominal parts. Only the turn lines have the flasher's load sense.
+    LetGo let_go(TappedLine line) const;
+
+    /// Its lamp is lit while the line is low.
+    bool is_active_low(TappedLine line) const { return active_low[static_cast<std::size_t>(line)]; }
+    /// Has a tap: all lines but a second brake that the file doesn't name.
+    bool has(TappedLine line) const { return line != TappedLine::second_brake || second_brake; }
 };
 
 /// An input's thresholds as its data sheet gives them, as a share of its supply.
@@ -86,7 +108,7 @@ struct InputPart {
 /// The part of that name, or none.
 const InputPart* input_part(std::string_view name);
 
-/// The vehicle's [front_end]; none if no file has one. Throws InputError (file:line, field).
+/// The vehicle's [front_end]; none if no file says anything in it. Throws InputError (file:line, field).
 std::optional<FrontEnd> front_end_of(const Vehicle& vehicle);
 
 } // namespace winkhold::measure

@@ -74,6 +74,7 @@ std::string sweep_json(const Sweep& sweep) {
                          {"acquire_ms", figures(sweep.bound->acquire)}};
     else
         json["bound"] = nullptr;
+    if (!sweep.still_example.sections.empty()) json["still_example"] = sweep.still_example.sections;
     json["population"] = sweep.population;
     json["target"] = sweep.plan.target;
     json["flashes"] = sweep.flashes;

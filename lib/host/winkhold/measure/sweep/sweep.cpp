@@ -75,7 +75,8 @@ Sweep finish(const SweepPlan& plan, bool population, Responses& responses) {
                 .curve = curve_points(responses, plan.settings, plan.grid.values()),
                 .choice = {},
                 .beside = {},
-                .bound = {}};
+                .bound = {},
+                .still_example = {}};
     sweep.choice = choose(sweep, responses);
     return sweep;
 }

@@ -3,6 +3,7 @@
 
 #include "winkhold/base/progress.hpp"
 #include "winkhold/base/statistics/summary.hpp"
+#include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/measure/sweep/reduce.hpp"
 #include "winkhold/measure/waveform/scenario.hpp"
 
@@ -69,6 +70,7 @@ struct Sweep {
     Choice choice;
     std::vector<CurvePoint> beside;  ///< other rules on the same trials
     std::optional<CurvePoint> bound; ///< clairvoyant; not known for a recording
+    StillExample still_example;      ///< of the vehicle that rode
 };
 
 /// Responses of trials [0, plan.trials), in parallel; the same whatever the number of threads.

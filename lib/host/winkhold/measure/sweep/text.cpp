@@ -118,7 +118,10 @@ std::string sweep_text(const Sweep& sweep, const std::string& title) {
     std::string text = wrapped("", "  ",
                                fmt::format("{}: {} trial{}, {} flashes, seed {}", legible(title), sweep.bikes,
                                            sweep.bikes == 1 ? "" : "s", sweep.flashes, sweep.plan.seed)) +
-                       wrapped("", "", rules(sweep)) + "\n" + table_text(curve_table(sweep), 2);
+                       wrapped("", "", rules(sweep));
+    if (!sweep.still_example.notice.empty()) text += wrapped("", "", legible(sweep.still_example.notice));
+    text += "\n";
+    text += table_text(curve_table(sweep), 2);
     text += chart(sweep);
     const CurvePoint& shown = sweep.curve[sweep.choice.point.value_or(sweep.curve.size() - 1)];
     text += fmt::format("\nAt {} {:g} ms: {} false shows, {} never shown,\n"

@@ -100,9 +100,10 @@ void merge_tap(const std::vector<LevelChange>& changes, core::Lines::Tap tap, st
     edges = std::move(merged);
 }
 
-std::vector<LevelChange> brake_changes(const std::vector<Press>& presses, TimeUs end_us) {
+std::vector<LevelChange> brake_changes(const std::vector<Press>& presses, bool by_pedal, TimeUs end_us) {
     std::vector<LevelChange> changes;
     for (const Press& press : presses) {
+        if (press.by_pedal != by_pedal) continue;
         if (press.from_us < end_us) changes.push_back({press.from_us, true});
         if (press.from_us + press.for_us < end_us) changes.push_back({press.from_us + press.for_us, false});
     }
@@ -233,11 +234,17 @@ const Ride& RideMaker::make(std::uint64_t seed, std::uint64_t trial) {
     if (!scenario_.taps.disturbances.empty())
         disturb(scenario_.taps.disturbances, ride_.truth, lights_, random, contacts_);
     if (scenario_.taps.any()) spoil_taps(scenario_.taps, end_us, random, contacts_);
-    if (scenario_.volts.used) read_volts(scenario_.volts, key_off_us, end_us, random, contacts_, supply_);
+    std::vector<LevelChange> brakes[] = {brake_changes(rider.brake, false, end_us),
+                                         brake_changes(rider.brake, true, end_us)};
+    std::vector<LevelChange> tail;
+    if (rider.tail) tail.push_back({0, true});
+    if (scenario_.volts.used)
+        read_volts(scenario_.volts, key_off_us, end_us, random,
+                   {contacts_[0], contacts_[1], supply_, brakes, tail});
     contacts.merge();
-    if (!rider.brake.empty())
-        merge_tap(brake_changes(rider.brake, ride_.trace.end_us), core::Lines::brake, ride_.trace.edges);
-    if (rider.tail) merge_tap({{0, true}}, core::Lines::tail, ride_.trace.edges);
+    const std::vector<LevelChange> brake = either(brakes[0], brakes[1]);
+    if (!brake.empty()) merge_tap(brake, core::Lines::brake, ride_.trace.edges);
+    if (!tail.empty()) merge_tap(tail, core::Lines::tail, ride_.trace.edges);
     return ride_;
 }
 

@@ -5,6 +5,7 @@
 #include "winkhold/measure/waveform/detail/ride_size.hpp"
 #include "winkhold/measure/waveform/detail/scenario_sections.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace winkhold::measure {
@@ -66,7 +67,12 @@ Scenario scenario_of(const Vehicle& vehicle) {
 }
 
 Scenario scenario_or_demo_ride(const Vehicle& vehicle) {
-    if (vehicle.has("rider")) return scenario_of(vehicle);
+    const std::vector<VehicleFile>& files = files_of(vehicle);
+    const bool has_rider = std::any_of(files.begin(), files.end(), [](const VehicleFile& file) {
+        const toml::node* rider = file.root.get("rider");
+        return rider != nullptr && (!rider->is_table() || says_anything(*rider->as_table()));
+    });
+    if (has_rider) return scenario_of(vehicle);
     Scenario scenario = without_ride(vehicle);
     scenario.rider = scenario_of(Vehicle::demo()).rider;
     refuse_endless(vehicle, scenario);

@@ -92,6 +92,7 @@ struct RiderStep {
 struct Press {
     TimeUs from_us{0};
     TimeUs for_us{0};
+    bool by_pedal{false}; ///< or by the lever; each has a switch
 };
 
 /// The thumb closes the switch for a moment, lets it go, and then asks. The request begins with the first
@@ -119,7 +120,7 @@ struct RiderModel {
     int repeat{1};
     Fumble fumble;
     Touch touch;
-    std::vector<Press> brake; ///< in order of time, apart from each other
+    std::vector<Press> brake; ///< each switch's in order of time, apart from each other
     bool tail{false};         ///< lights on, all along
 };
 

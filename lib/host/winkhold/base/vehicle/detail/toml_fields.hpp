@@ -19,7 +19,10 @@ namespace winkhold::base {
 class TomlFields {
 public:
     TomlFields(std::string file, std::string section, const toml::table& table)
-        : file_(std::move(file)), section_(std::move(section)), table_(table) {}
+        : file_(std::move(file)), section_(std::move(section)), table_(table) {
+        bool example = false; // whose values these are concerns Vehicle::origin(), each table may say it
+        flag("example", example);
+    }
 
     void number(std::string_view name, double least, double most, double& value);
     /// Stays without a value if the field is absent and it had none.
@@ -74,6 +77,11 @@ private:
     const toml::table& table_;
     std::set<std::string, std::less<>> known_;
 };
+
+/// A heading alone, or with `example` only, says nothing: its values are not known.
+inline bool says_anything(const toml::table& section) {
+    return section.size() > (section.contains("example") ? 1 : 0);
+}
 
 /// Calls read(fields) for the section if it is there. `label` is how messages name it.
 template <class Read>

@@ -55,15 +55,6 @@ std::optional<double> rounded(std::optional<double> limit, double (*to_side)(dou
     return digits >= 0 ? to_side(*limit * scale) / scale : to_side(*limit / scale) * scale;
 }
 
-/// Shortest step of any turn group that plays one.
-std::optional<TimeUs> shortest_step_us(const Lamps& lamps) {
-    std::optional<TimeUs> shortest;
-    for (const LampGroup& group : lamps)
-        if (group.plays.job == Job::turn && !group.plays.all_at_once())
-            shortest = std::min(shortest.value_or(never_us), TimeUs{group.plays.pattern.step_us});
-    return shortest;
-}
-
 void add_bench(const BikeFacts& bike, Points& points) {
     const Stage stage = Stage::bench;
     points.yes_or_no(stage, "bench-continuity",
@@ -78,12 +69,11 @@ void add_bench(const BikeFacts& bike, Points& points) {
                    "led_ma of all [[lamps]] and board_ma in [board]");
     points.at_most(stage, "bench-parked-ma", "All taps dark for a minute: read the current once more.", "mA",
                    bike.sleep_ma, "sleep_ma of [board]", "sleep_ma in [board]");
-    const auto step_us = shortest_step_us(bike.lamps);
-    if (has_job(bike.lamps, Job::stop) && step_us)
-        points.within(stage, "bench-stop-ms",
-                      "Brake in the middle of a fill: time from the tap to the stop lamps.", "ms", {},
-                      static_cast<double>(bike.decoder.settle_us + *step_us) / 1e3,
-                      "settle + one step, derived");
+    if (has_job(bike.lamps, Job::stop))
+        points.at_most(stage, "bench-stop-ms",
+                       "Brake in the middle of a fill: time from the switch to the stop lamps.", "ms",
+                       bike.stop_lamp_ms, "limit stop-lamp-delay: common practice, no source",
+                       "a limit on stop-lamp-delay");
 }
 
 void add_wet(const BikeFacts& bike, Points& points) {

@@ -14,6 +14,7 @@ struct BikeFacts {
     const core::Settings& decoder;
     std::optional<FrontEndFigures> front_end; ///< none: not known
     std::optional<double> sleep_ma;           ///< the board's, parked
+    std::optional<double> stop_lamp_ms;       ///< from the brake to its lamps, at most, wherever one rides
 };
 
 /// Taps that wires come from, in the order in which the program names lines.

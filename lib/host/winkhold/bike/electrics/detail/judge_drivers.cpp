@@ -10,53 +10,69 @@ namespace {
 
 constexpr const char* board_part = "board";
 
+/// Of every group that this pin switches; all pins: an empty name.
+FieldNames fields_of_pin(const Board& board, const Lamps& lamps, LampDriver driver, const std::string& pin) {
+    FieldNames fields;
+    for (std::size_t i = 0; i < lamps.size(); ++i)
+        if (lamps[i].driver == driver &&
+            (pin.empty() || std::count(lamps[i].pins.begin(), lamps[i].pins.end(), pin) > 0))
+            fields = fields + fields_of_strings(lamps, i, board.from_regulator(driver));
+    return fields;
+}
+
 void at_most(const char* what, const std::string& of, double ma, const std::optional<double>& limit_ma,
-             const char* key, Checks& checks) {
+             const char* key, const FieldNames& fields, Checks& checks) {
     const std::string text = of.empty() ? what : fmt::format("{} {}", what, of);
     if (limit_ma)
-        checks.push_back(judged(board_part, text, ma, Bound::at_most, *limit_ma, "mA",
-                                fmt::format("{} in the file", key),
-                                "fewer strings on it, or a driver behind it"));
+        checks.push_back(resting_on(fields + fields_in("board", {key}),
+                                    judged(board_part, text, ma, Bound::at_most, *limit_ma, "mA",
+                                           fmt::format("{} in the file", key),
+                                           "fewer strings on it, or a driver behind it")));
     else
         checks.push_back(
             not_judged(board_part, text, fmt::format("{} in [board]; it is {:.0f} mA", key, ma)));
 }
 
-void judge_board_pins(const Board& board, const std::vector<PinLoad>& pins, Checks& checks) {
+void judge_board_pins(const Board& board, const Lamps& lamps, const std::vector<PinLoad>& pins,
+                      Checks& checks) {
     std::map<std::string, double> ports;
     double package_ma = 0;
     bool unnamed = false;
     for (const PinLoad& pin : pins) {
         if (pin.driver != LampDriver::pin) continue;
-        at_most("current of pin", pin.pin, pin.most_ma, board.pin_ma, "pin_ma", checks);
+        at_most("current of pin", pin.pin, pin.most_ma, board.pin_ma, "pin_ma",
+                fields_of_pin(board, lamps, pin.driver, pin.pin), checks);
         package_ma += pin.most_ma;
         const std::string port = port_of(pin.pin);
         unnamed = unnamed || port.empty();
         if (!port.empty()) ports[port] += pin.most_ma;
     }
+    const FieldNames all = fields_of_pin(board, lamps, LampDriver::pin, "");
     for (const auto& [port, ma] : ports)
-        at_most("current of port", port, ma, board.port_ma, "port_ma", checks);
+        at_most("current of port", port, ma, board.port_ma, "port_ma", all, checks);
     if (unnamed)
         checks.push_back(
             not_judged(board_part, "current of ports",
                        "pins named by port, like PB1, or as printed, like D9, in pins of [[lamps]]"));
     if (package_ma > 0)
-        at_most("current of the package", "", package_ma, board.package_ma, "package_ma", checks);
+        at_most("current of the package", "", package_ma, board.package_ma, "package_ma", all, checks);
 }
 
-void judge_parts(const Board& board, const std::vector<PinLoad>& pins, Checks& checks) {
+void judge_parts(const Board& board, const Lamps& lamps, const std::vector<PinLoad>& pins, Checks& checks) {
     for (const PinLoad& pin : pins) {
+        const FieldNames fields = fields_of_pin(board, lamps, pin.driver, pin.pin);
         if (pin.driver == LampDriver::transistor)
             at_most("current of the transistor at", pin.pin, pin.most_ma, board.transistor_ma,
-                    "transistor_ma", checks);
+                    "transistor_ma", fields, checks);
         if (pin.driver != LampDriver::shift_register) continue;
         at_most("current of each output of", pin.pin, pin.most_ma / pin.strings, board.register_pin_ma,
-                "register_pin_ma", checks);
+                "register_pin_ma", fields, checks);
         at_most("current of register", pin.pin, pin.most_ma, board.register_package_ma, "register_package_ma",
-                checks);
-        checks.push_back(judged(board_part, "strings on " + pin.pin, pin.strings, Bound::at_most,
-                                board.register_outputs, "", "register_outputs in the file",
-                                "a second register"));
+                fields, checks);
+        checks.push_back(resting_on(fields + fields_in("board", {"register_outputs"}),
+                                    judged(board_part, "strings on " + pin.pin, pin.strings, Bound::at_most,
+                                           board.register_outputs, "", "register_outputs in the file",
+                                           "a second register")));
     }
 }
 
@@ -75,6 +91,7 @@ void judge_pwm(const Board& board, Checks& checks) {
         checks.push_back(not_judged(board_part, what, "pwm_hz in [board]; lamps are dimmed"));
         return;
     }
+    const std::size_t first = checks.size();
     // a board's own oscillator is off by up to 10 % (ATmega328P, read), so 490 Hz may be 539
     const double off = 0.1;
     const bool phantom = *board.pwm_hz * (1 + off) >= 500 && *board.pwm_hz * (1 - off) <= 1000;
@@ -87,6 +104,7 @@ void judge_pwm(const Board& board, Checks& checks) {
     checks.push_back(judged(board_part, what, *board.pwm_hz, Bound::at_least, 1'250, "Hz",
                             "low risk of flicker at full depth, IEEE 1789 (from memory)",
                             "a smaller timer prescaler"));
+    rest_on(fields_in("board", {"pwm_hz"}), checks, first);
 }
 
 void judge_refresh(const Board& board, const Lamps& lamps, const std::vector<PinLoad>& pins, Checks& checks) {
@@ -107,6 +125,7 @@ void judge_refresh(const Board& board, const Lamps& lamps, const std::vector<Pin
         checks.push_back(not_judged(board_part, "refresh of the registers", "shift_hz in [board]"));
         return;
     }
+    const std::size_t first = checks.size();
     if (step_us > 0)
         checks.push_back(judged(board_part, "refresh of all registers in one chain",
                                 bits / *board.shift_hz * 1e3, Bound::at_most,
@@ -116,6 +135,7 @@ void judge_refresh(const Board& board, const Lamps& lamps, const std::vector<Pin
         checks.push_back(judged(board_part, "shift clock for 256 levels of brightness", *board.shift_hz,
                                 Bound::at_least, bits * 256 * *board.pwm_hz, "Hz",
                                 "derived: bits x 256 x pwm_hz", "dim through the registers' enable input"));
+    rest_on(fields_in("board", {"shift_hz", "register_outputs"}), checks, first);
 }
 
 void judge_reset(const Board& board, const Lamps& lamps, Checks& checks) {
@@ -128,7 +148,9 @@ void judge_reset(const Board& board, const Lamps& lamps, Checks& checks) {
         if (!kohm)
             checks.push_back(not_judged(board_part, what, fmt::format("{} in [board]; 0: none", key)));
         else
-            checks.push_back(judged(board_part, what, *kohm > 0, "derived: pins float in reset", advice));
+            checks.push_back(
+                resting_on(fields_in("board", {key}),
+                           judged(board_part, what, *kohm > 0, "derived: pins float in reset", advice)));
     };
     if (uses(LampDriver::transistor))
         held("transistors are off in reset", board.gate_pulldown_kohm, "gate_pulldown_kohm",
@@ -144,8 +166,8 @@ void judge_reset(const Board& board, const Lamps& lamps, Checks& checks) {
 } // namespace
 
 void judge_drivers(const Board& board, const Lamps& lamps, const std::vector<PinLoad>& pins, Checks& checks) {
-    judge_board_pins(board, pins, checks);
-    judge_parts(board, pins, checks);
+    judge_board_pins(board, lamps, pins, checks);
+    judge_parts(board, lamps, pins, checks);
     if (std::any_of(lamps.begin(), lamps.end(), [](const LampGroup& g) { return needs_pwm(g.plays); }))
         judge_pwm(board, checks);
     judge_refresh(board, lamps, pins, checks);

@@ -7,6 +7,12 @@
 
 namespace winkhold::bike {
 
+/// A flash, by its number among its group's.
+struct FlashMark {
+    std::int64_t number{0}; ///< counted from 1; 0: none
+    TimeUs start_us{0};
+};
+
 struct GroupTally {
     std::int64_t flashes{0};
     std::int64_t cut{0};       ///< of these: ended, or perhaps ended, by a cancel before they were full
@@ -14,6 +20,8 @@ struct GroupTally {
     std::int64_t hurried{0};   ///< of these: filled faster than the pattern asks
     LampFill shortest{};       ///< of those short of full: the one that reached least, the first of such
     TimeUs longest_full_us{0}; ///< from the start until it was full
+    FlashMark first_short;     ///< of `short_of`
+    FlashMark first_hurried;   ///< of `hurried`
     bool was_full{false};      ///< every lamp has been at full brightness
 };
 
@@ -33,6 +41,10 @@ public:
     }
 
     void frame(const LampFrame& frame) {
+        const bool one_side = frame.shown == core::Indication::left || frame.shown == core::Indication::right;
+        if (shown_ == core::Indication::hazard && one_side && collapses_++ == 0)
+            first_collapse_us_ = frame.t_us;
+        shown_ = frame.shown;
         bool stop_lit = false;
         for (std::size_t i = 0; i < groups_.size(); ++i) {
             const core::LampGroup& plays = plan_.lamps[i].plays;
@@ -57,17 +69,22 @@ public:
                 ++tally.cut;
                 return;
             }
+            if (tally.short_of == 0) tally.first_short = {tally.flashes, fill.start_us};
             if (tally.short_of++ == 0 || fill.reached < tally.shortest.reached) tally.shortest = fill;
             return;
         }
         const TimeUs full_us = fill.full_us - fill.start_us;
         tally.longest_full_us = std::max(tally.longest_full_us, full_us);
-        if (full_us < static_cast<TimeUs>(plays.pattern.step_us) * (plays.blocks() - 1)) ++tally.hurried;
+        if (full_us >= static_cast<TimeUs>(plays.pattern.step_us) * (plays.blocks() - 1)) return;
+        if (tally.hurried++ == 0) tally.first_hurried = {tally.flashes, fill.start_us};
     }
 
     const std::vector<GroupTally>& groups() const { return groups_; }
     /// From the brake tap's first high to the stop lamps; below 0: they never lit.
     TimeUs longest_stop_us() const { return longest_stop_us_; }
+    /// So often a hazard became one side without a pause, and when first.
+    std::int64_t collapses() const { return collapses_; }
+    TimeUs first_collapse_us() const { return first_collapse_us_; }
     std::int64_t short_of() const {
         std::int64_t all = 0;
         for (const GroupTally& group : groups_)
@@ -83,6 +100,9 @@ private:
     TimeUs longest_stop_us_{-1};
     bool brake_{false};
     bool stop_lit_{false};
+    core::Indication shown_{core::Indication::off};
+    std::int64_t collapses_{0};
+    TimeUs first_collapse_us_{0};
 };
 
 } // namespace winkhold::bike

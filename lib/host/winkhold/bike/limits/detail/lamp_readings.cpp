@@ -106,15 +106,32 @@ Readings read_ends(std::span<const Observed> observed, const Lamps& lamps) {
 Readings read_stops(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps) {
     Readings readings;
     readings.why_none = "no stop lamps are known, or the brake was never pressed";
-    for (const Observed& ride : observed)
+    for (const Observed& ride : observed) {
+        const BrakeTap& tap = ride.brake_tap;
+        const bool told = std::find(readings.unknown.begin(), readings.unknown.end(), tap.why_not_known) !=
+                          readings.unknown.end();
+        if (!tap.why_not_known.empty() && !told) readings.unknown.push_back(tap.why_not_known);
         for (const StopPress& press : ride.presses) {
             Reading reading{.where = lamps[press.group].name, .at_us = press.pressed_us, .trial = ride.trial};
             reading.at_least = press.lit_us == never_us;
-            reading.for_most = reading.for_least =
+            const auto after_tap_us =
                 static_cast<double>((reading.at_least ? press.released_us : press.lit_us) - press.pressed_us);
+            reading.for_least = after_tap_us + tap.late_us.least;
+            reading.for_most = after_tap_us + tap.late_us.most;
             if (!reading.at_least || reading.for_most > limit.most.value_or(0) * scale(limit.unit))
                 readings.all.push_back(reading);
         }
+    }
+    return readings;
+}
+
+/// Brightness is the duty that the board drives with.
+Readings read_stop_to_tail(const Lamps& lamps) {
+    Readings readings;
+    readings.why_none = "no lamp is known that is stop and tail light in one (job = \"stop\" with dimmed)";
+    for (const LampGroup& group : lamps)
+        if (group.plays.job == core::Job::stop && group.plays.dimmed > 0)
+            readings.add(static_cast<double>(group.plays.full) / group.plays.dimmed, group.name, 0, 0);
     return readings;
 }
 
@@ -123,6 +140,7 @@ Readings read_stops(const Limit& limit, std::span<const Observed> observed, cons
 Readings read_lamps(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps) {
     if (limit.measure == LimitMeasure::stop_lamp_delay) return read_stops(limit, observed, lamps);
     if (limit.measure == LimitMeasure::side_phase) return read_ends(observed, lamps);
+    if (limit.measure == LimitMeasure::stop_to_tail) return read_stop_to_tail(lamps);
     if (std::none_of(lamps.begin(), lamps.end(),
                      [](const LampGroup& group) { return lights_in_turn(group.plays); })) {
         Readings none;

@@ -44,13 +44,37 @@ std::vector<Unit> units_of(LimitMeasure measure) {
     case LimitMeasure::sequence_uniform:
         return {Unit::flashes};
     case LimitMeasure::sequence_gap:
+    case LimitMeasure::across:
+    case LimitMeasure::to_headlamp:
+    case LimitMeasure::to_stop_lamp:
+    case LimitMeasure::low_edge:
+    case LimitMeasure::high_edge:
+    case LimitMeasure::ahead_of_rear:
         return {Unit::millimetre};
     case LimitMeasure::sequence_aspect:
+    case LimitMeasure::stop_to_tail:
         return {Unit::times};
+    case LimitMeasure::turn_colour:
+        return {Unit::groups};
     case LimitMeasure::by_hand:
         return {};
     default:
         return {Unit::second, Unit::millisecond};
+    }
+}
+
+bool is_of_turn_lamps(LimitMeasure measure) {
+    switch (measure) {
+    case LimitMeasure::turn_colour:
+    case LimitMeasure::across:
+    case LimitMeasure::to_headlamp:
+    case LimitMeasure::to_stop_lamp:
+    case LimitMeasure::low_edge:
+    case LimitMeasure::high_edge:
+    case LimitMeasure::ahead_of_rear:
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -69,7 +93,7 @@ void read_numbers(TomlFields& fields, Limit& limit) {
         fields.refuse("most", fields.table(), "missing; give least, most or both");
     if (limit.least && limit.most && *limit.least > *limit.most)
         fields.refuse("least", fields.table(), "is more than most");
-    limit.unit = chosen(fields, "unit", Unit::flashes);
+    limit.unit = chosen(fields, "unit", Unit::groups);
     if (std::find(units.begin(), units.end(), limit.unit) == units.end()) {
         std::vector<std::string_view> fitting;
         for (const Unit unit : units)
@@ -90,6 +114,13 @@ void read_method(TomlFields& fields, Limit& limit) {
         if (fields.has(field)) fields.refuse(field, fields.table(), "only with flash-rate and on-share");
 }
 
+/// One, or a list of them.
+void read_conditions(TomlFields& fields, const char* name, std::vector<std::string>& conditions) {
+    const toml::node* const node = fields.node(name);
+    if (node == nullptr || node->is_array()) return fields.texts(name, conditions);
+    fields.text(name, conditions.emplace_back());
+}
+
 Limit read_limit(TomlFields& fields, const Jurisdiction& place) {
     const auto needed = [&](const char* field, const char* what, std::string& text) {
         fields.text(field, text);
@@ -105,8 +136,11 @@ Limit read_limit(TomlFields& fields, const Jurisdiction& place) {
     read_numbers(fields, limit);
     read_method(fields, limit);
     fields.texts("kinds", limit.kinds);
-    fields.text("only_if", limit.only_if);
-    fields.text("unless", limit.unless);
+    fields.choice("at", {"front", "rear"}, limit.at);
+    if (limit.at && !is_of_turn_lamps(limit.measure))
+        fields.refuse("at", *fields.node("at"), "only with what turn lamps at one end are held against");
+    read_conditions(fields, "only_if", limit.only_if);
+    read_conditions(fields, "unless", limit.unless);
     needed("publication", "say where the limit stands", limit.publication);
     needed("clause", "say where in the publication, or \"not noted\"", limit.clause);
     limit.mark = chosen(fields, "mark", Mark::common_practice);

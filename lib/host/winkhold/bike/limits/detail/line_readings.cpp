@@ -1,10 +1,9 @@
-// What flashing signals read: rate, share, start, hazard.
+// What flashing signals read: rate, share, hazard.
 #include "winkhold/bike/limits/detail/readings.hpp"
 #include "winkhold/bike/limits/detail/steady_runs.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <numeric>
 
 namespace winkhold::bike {
 namespace {
@@ -44,42 +43,6 @@ std::string too_few(const Limit& limit, const std::optional<SteadyRun>& longest)
     const FlashRate rate = flash_rate_of(periods_us(longest->cycles));
     return fmt::format("only {} cycle{} in a row ({:.1f}/min), {}", rate.cycles, rate.cycles == 1 ? "" : "s",
                        rate.mean_of_rates_per_min, needed);
-}
-
-/// When a signal was first lit, and first dark after that, since a request.
-struct Start {
-    TimeUs lit_us{never_us};
-    TimeUs dark_us{never_us};
-};
-
-Start start_of(const Signal& signal, const Asked& request) {
-    const auto light = std::upper_bound(signal.lights.begin(), signal.lights.end(), request.start_us,
-                                        [](TimeUs t_us, const SeenLight& one) { return t_us < one.off_us; });
-    if (light == signal.lights.end() || light->on_us >= request.end_us) return {};
-    const bool went_dark = !light->to_end && light->off_us <= request.end_us;
-    return {std::max(light->on_us, request.start_us), went_dark ? light->off_us : never_us};
-}
-
-/// A request that ends while it is still waited for tells that it takes longer.
-Reading start_reading(TimeUs reached_us, const Asked& request) {
-    Reading reading;
-    reading.at_least = reached_us == never_us;
-    reading.at_us = request.start_us;
-    reading.for_most = reading.for_least =
-        static_cast<double>((reading.at_least ? request.end_us : reached_us) - request.start_us);
-    return reading;
-}
-
-Readings mean_of(const Readings& starts) {
-    Readings mean;
-    mean.why_none = starts.why_none;
-    if (starts.all.empty()) return mean;
-    const double sum = std::accumulate(starts.all.begin(), starts.all.end(), 0.0,
-                                       [](double so_far, const Reading& r) { return so_far + r.for_most; });
-    mean.add(sum / static_cast<double>(starts.all.size()), "all starts", 0, 0);
-    mean.all.front().at_least = std::any_of(starts.all.begin(), starts.all.end(),
-                                            [](const Reading& reading) { return reading.at_least; });
-    return mean;
 }
 
 std::vector<TimeUs> rises_of(const SteadyRun& run) {
@@ -144,29 +107,6 @@ Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed
             }
     readings.why_none = too_few(limit, longest);
     return readings;
-}
-
-Readings read_starts(const Limit& limit, std::span<const Observed> observed) {
-    Readings readings;
-    readings.why_none = "not known when the switch was closed; --truth FILE.csv tells";
-    const bool dark = limit.measure == LimitMeasure::first_dark;
-    for (const Observed& ride : observed) {
-        if (!ride.asked) continue;
-        readings.why_none = "no request was long enough";
-        for (const Signal& signal : ride.signals)
-            for (const Asked& request : *ride.asked) {
-                if (!core::shows(request.show, signal.side)) continue;
-                const Start start = start_of(signal, request);
-                if (dark && start.lit_us == never_us) continue;
-                Reading reading = start_reading(dark ? start.dark_us : start.lit_us, request);
-                reading.where = signal.name();
-                reading.trial = ride.trial;
-                const bool tells =
-                    !reading.at_least || reading.for_most > limit.most.value_or(0) * scale(limit.unit);
-                if (tells) readings.all.push_back(reading);
-            }
-    }
-    return limit.measure == LimitMeasure::first_light_mean ? mean_of(readings) : readings;
 }
 
 Readings read_hazards(std::span<const Observed> observed) {

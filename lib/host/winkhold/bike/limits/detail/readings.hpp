@@ -35,6 +35,8 @@ struct Readings {
 Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed);
 Readings read_starts(const Limit& limit, std::span<const Observed> observed);
 Readings read_hazards(std::span<const Observed> observed);
+/// Colour, distances and heights of turn lamps.
+Readings read_places(const Limit& limit, const Lamps& lamps);
 Readings read_lamps(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps);
 
 /// From `t_us` to the nearest of some moments in order of time, at least one.

@@ -12,11 +12,18 @@ using End = WireEnd::Kind;
 /// Wires by what they must not share, written small and without outer blanks.
 using Sharing = std::map<std::string, std::vector<const Wire*>>;
 
+/// Factory lines that are joined are told as such.
+bool joins_taps(const Wire& a, const Wire& b) {
+    return a.ends_at(End::tap) && b.ends_at(End::tap) && a.end(End::tap)->name != b.end(End::tap)->name &&
+           a.ends_at(End::pin) && b.ends_at(End::pin);
+}
+
 template <class Say>
 void find_sharing(const Sharing& sharing, Kind kind, std::vector<WireFinding>& findings, Say&& say) {
     for (const auto& [key, wires] : sharing)
         for (std::size_t i = 1; i < wires.size(); ++i)
-            findings.push_back({kind, wires[i]->where, say(*wires[0], *wires[i])});
+            if (kind != Kind::pin_double || !joins_taps(*wires[0], *wires[i]))
+                findings.push_back({kind, wires[i]->where, say(*wires[0], *wires[i])});
 }
 
 struct PinJob {

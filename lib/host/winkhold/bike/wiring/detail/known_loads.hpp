@@ -7,6 +7,10 @@
 namespace winkhold::bike {
 
 /// At the most volts. What is not known is left out.
-Loads known_loads(const Electrics& electrics, const SupplySections& supply);
+Loads known_loads(const Electrics& electrics, const SupplySections& supply,
+                  const std::optional<FrontEnd>& front_end);
+
+/// What is a default in the electrics is left out here, too.
+BoardFacts board_facts(const Vehicle& vehicle, const SupplySections& supply);
 
 } // namespace winkhold::bike

@@ -18,19 +18,34 @@ bool needs_fuse(const Wire& wire) {
     return (is_live(wire) || wire.ends_at(End::tap)) && !wire.ends_at(End::ground);
 }
 
-/// The largest fuse between battery and board; 0: no such wire, or one without a fuse.
-double feed_fuse_a(const Wiring& wiring) {
+/// The largest fuse of wires that leave battery, switched line or tap in this net. 0: none.
+double source_fuse_a(const Nets::Net& net, const Wiring& wiring) {
     double largest = 0;
-    for (const Wire& wire : wiring.wires)
-        if (is_live(wire) && wire.ends_at(End::board)) largest = std::max(largest, wire.fuse_a.value_or(0));
+    for (const std::size_t wire : net.wires)
+        if (needs_fuse(wiring.wires[wire]))
+            largest = std::max(largest, wiring.wires[wire].fuse_a.value_or(0));
     return largest;
 }
 
-/// The fuse that saves this wire: its own, or the board's if it carries what the board was fed. 0: none.
-double fuse_before_a(const Wire& wire, double feed_a) {
-    if (wire.fuse_a) return *wire.fuse_a;
-    const bool is_fed = wire.ends_at(End::board) && (wire.ends_at(End::lamps) || wire.ends_at(End::part));
-    return is_fed ? feed_a : 0;
+/// The fuse that saves each wire: its own, its source's, or the board's if the board passes on what it was
+/// fed. 0: none.
+std::vector<double> fuses_before_a(const WiringCase& on, const Wiring& wiring) {
+    double feed_a = 0;
+    std::map<const Nets::Net*, double> sources;
+    for (const Nets::Net& net : on.nets.all()) {
+        sources[&net] = source_fuse_a(net, wiring);
+        const bool is_fed = on.nets.find(net, Terminal::Role::board_supply) != nullptr ||
+                            on.nets.find(net, Terminal::Role::board_other) != nullptr;
+        if (is_fed && net.plus) feed_a = std::max(feed_a, sources[&net]);
+    }
+    std::vector<double> fuses;
+    for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+        const Wire& wire = wiring.wires[i];
+        const double source_a = sources[&on.nets.of_wire(i)];
+        const bool is_fed = wire.ends_at(End::board) && (wire.ends_at(End::lamps) || wire.ends_at(End::part));
+        fuses.push_back(wire.fuse_a ? *wire.fuse_a : source_a > 0 ? source_a : is_fed ? feed_a : 0);
+    }
+    return fuses;
 }
 
 /// Which wires a check passed over, told in one sentence for all of them.
@@ -59,35 +74,70 @@ void judge_sum(const std::string& what, double sum_ma, const std::optional<doubl
 
 } // namespace
 
-std::optional<double> load_ma(const Wiring& wiring, const Loads& loads, const Wire& wire) {
-    if (wire.current_ma) return wire.current_ma;
-    if (is_live(wire) && wire.ends_at(End::board)) return loads.feed_ma;
-    const WireEnd* const lamps = wire.end(End::lamps);
-    if (lamps == nullptr) return {};
-    if (const WireEnd* const pin = wire.end(End::pin))
-        if (const auto known = loads.pin_ma.find(plain_name(pin->name)); known != loads.pin_ma.end())
-            return known->second;
-    // Wires of one group may share its current in any way: only a single one is sure of it.
-    const auto reaching = std::count_if(wiring.wires.begin(), wiring.wires.end(), [&](const Wire& one) {
-        return !one.ends_at(End::ground) && one.end(End::lamps) != nullptr &&
-               same_name(one.end(End::lamps)->name, lamps->name);
-    });
-    const auto known = loads.group_ma.find(lamps->name);
-    if (known == loads.group_ma.end() || (reaching > 1 && !wire.ends_at(End::ground))) return {};
-    return known->second;
+std::vector<std::size_t> ground_wires(const Nets& nets, const Wiring& wiring) {
+    std::vector<std::size_t> found;
+    for (std::size_t i = 0; i < wiring.wires.size(); ++i) {
+        const bool at_ground = nets.at(nets.ends(i)[0]).role == Terminal::Role::ground ||
+                               nets.at(nets.ends(i)[1]).role == Terminal::Role::ground;
+        if (at_ground && !wiring.wires[i].ends_at(End::lamps) &&
+            nets.find(nets.of_wire(i), Terminal::Role::board_ground) != nullptr)
+            found.push_back(i);
+    }
+    return found;
 }
 
-void judge_fuses(WiringSheet& sheet) {
+void compute_loads(const WiringCase& on, WiringSheet& sheet) {
+    std::vector<Wire>& wires = sheet.wiring.wires;
+    const Loads& loads = sheet.loads;
+    for (Wire& wire : wires) {
+        if (is_live(wire) && wire.ends_at(End::board)) wire.computed_ma = loads.feed_ma;
+        if (wire.ends_at(End::tap) && wire.ends_at(End::pin)) wire.computed_ma = loads.tap_ma;
+    }
+    const std::vector<std::size_t> grounds = ground_wires(on.nets, sheet.wiring);
+    if (grounds.size() == 1) wires[grounds[0]].computed_ma = loads.feed_ma;
+    for (const GroupWires& one : on.ends) {
+        const auto known = loads.group_ma.find(one.group->name);
+        // Wires of one group may share its current in any way: only a single one is sure of it, or one of
+        // as many outputs as carry alike.
+        const std::size_t plus = one.bringing(&Nets::Net::plus).size();
+        const std::size_t ground = one.bringing(&Nets::Net::ground).size();
+        const int outputs = static_cast<int>(one.outputs().size());
+        const bool is_alike = outputs > 0 && one.strings() % outputs == 0 && one.group->in_series.has_value();
+        for (const LampWire& end : one.wires) {
+            Wire& wire = wires[end.wire];
+            if (const WireEnd* const pin = wire.end(End::pin))
+                if (const auto pin_ma = loads.pin_ma.find(plain_name(pin->name));
+                    pin_ma != loads.pin_ma.end())
+                    wire.computed_ma = pin_ma->second;
+            if (known == loads.group_ma.end() || wire.computed_ma) continue;
+            if ((end.net->plus && plus == 1 && ground == 0) || (end.net->ground && ground == 1 && plus == 0))
+                wire.computed_ma = known->second;
+            else if (end.net->outputs.size() == 1 && is_alike && !end.net->plus && !end.net->ground)
+                wire.computed_ma = known->second / outputs;
+        }
+    }
+}
+
+double ampacity_a(const Wire& wire, const Gauge& gauge) {
+    return gauge.ampacity_a * (wire.bundled.value_or(true) ? bundle_share : 1);
+}
+
+void judge_fuses(const WiringCase& on, WiringSheet& sheet) {
     const auto find = [&](Kind kind, const Wire& wire, const std::string& text) {
         sheet.findings.push_back({kind, wire.where, fmt::format("{} {}", wire_name(wire), text)});
     };
     PassedOver no_load("load not known (current_ma), so fuse and gauge are not judged by it");
     PassedOver no_gauge("gauge not given, or not in the table (AWG 16, 18, 20, 22, 24)");
-    const double feed_a = feed_fuse_a(sheet.wiring);
-    for (const Wire& wire : sheet.wiring.wires) {
+    const std::vector<double> fuses_a = fuses_before_a(on, sheet.wiring);
+    std::vector<bool> is_ground(sheet.wiring.wires.size());
+    for (const std::size_t wire : ground_wires(on.nets, sheet.wiring))
+        is_ground[wire] = true;
+    for (std::size_t i = 0; i < sheet.wiring.wires.size(); ++i) {
+        const Wire& wire = sheet.wiring.wires[i];
         const std::optional<Gauge> gauge = gauge_of(wire.awg.value_or(0));
-        const std::optional<double> ma = load_ma(sheet.wiring, sheet.loads, wire);
-        const double fuse_a = fuse_before_a(wire, feed_a);
+        const std::optional<double> ma = load_ma(wire);
+        const double carries_a = gauge ? ampacity_a(wire, *gauge) : 0;
+        const char* const in_bundle = wire.bundled.value_or(true) ? " in a bundle" : "";
         if (needs_fuse(wire) && !wire.fuse_a)
             find(Kind::no_fuse, wire,
                  fmt::format("has no fuse, though {} could burn it; put one where it begins",
@@ -99,15 +149,19 @@ void judge_fuses(WiringSheet& sheet) {
                  fmt::format(
                      "carries {:.4g} mA, so its fuse must be {:.3g} A or more (load / 0.75), not {:g} A", *ma,
                      *ma / 1e3 / fuse_loaded_to, *wire.fuse_a));
-        if (gauge && fuse_a > gauge->ampacity_a)
+        if (gauge && fuses_a[i] > carries_a)
             find(Kind::fuse_too_large, wire,
-                 fmt::format("carries {:g} A at AWG {}, but {} fuse is {:g} A: the wire would burn first; "
+                 fmt::format("carries {:g} A at AWG {}{}, but {} fuse is {:g} A: the wire would burn first; "
                              "thicker wire or a smaller fuse",
-                             gauge->ampacity_a, gauge->awg, wire.fuse_a ? "its" : "the board's", fuse_a));
-        if (gauge && ma && *ma / 1e3 > gauge->ampacity_a)
+                             carries_a, gauge->awg, in_bundle,
+                             wire.fuse_a                                           ? "its"
+                             : source_fuse_a(on.nets.of_wire(i), sheet.wiring) > 0 ? "its source's"
+                                                                                   : "the board's",
+                             fuses_a[i]));
+        if (gauge && ma && *ma / 1e3 > carries_a && !is_ground[i]) // that is judged as a whole
             find(Kind::wire_overloaded, wire,
-                 fmt::format("carries {:.4g} mA, AWG {} only {:g} A; take a thicker one", *ma, gauge->awg,
-                             gauge->ampacity_a));
+                 fmt::format("carries {:.4g} mA, AWG {}{} only {:g} A; take a thicker one", *ma, gauge->awg,
+                             in_bundle, carries_a));
         if (!ma && !wire.ends_at(End::ground)) no_load.add(wire);
         if (!gauge) no_gauge.add(wire);
     }
@@ -134,7 +188,7 @@ void judge_pin_loads(WiringSheet& sheet) {
     for (const Wire& wire : sheet.wiring.wires) {
         const WireEnd* const pin = wire.end(End::pin);
         if (pin == nullptr || wire.ends_at(End::tap)) continue;
-        const std::optional<double> ma = load_ma(sheet.wiring, loads, wire);
+        const std::optional<double> ma = load_ma(wire);
         if (!ma) {
             no_load.add(wire);
             continue;

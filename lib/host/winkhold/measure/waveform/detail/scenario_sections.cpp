@@ -2,6 +2,7 @@
 
 #include "winkhold/measure/front_end/detail/front_end_section.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace winkhold::measure {
@@ -76,13 +77,16 @@ void read_brake(const std::string& file, TomlFields& rider, std::vector<Press>& 
     for (const toml::node& one : *list) {
         if (!one.is_table()) rider.refuse("brake", one, "each is { from = ..., for = ... }");
         TomlFields fields(file, "rider.brake", *one.as_table());
-        const TimeUs released_us = presses.empty() ? 0 : presses.back().from_us + presses.back().for_us;
-        Press& press = presses.emplace_back();
+        Press press;
+        press.by_pedal = fields.choice("by", {"lever", "pedal"}) == 1;
         fields.duration("from", day_us, press.from_us);
         fields.duration("for", day_us, press.for_us);
         if (press.for_us == 0) fields.refuse("for", one, "missing; say how long it is pressed");
-        if (presses.size() > 1 && press.from_us <= released_us)
+        const auto above = std::find_if(presses.rbegin(), presses.rend(),
+                                        [&](const Press& other) { return other.by_pedal == press.by_pedal; });
+        if (above != presses.rend() && press.from_us <= above->from_us + above->for_us)
             fields.refuse("from", one, "before the press above has ended");
+        presses.push_back(press);
         fields.done();
     }
 }
@@ -163,6 +167,7 @@ void read_volts(TomlFields& fields, LineVolts& volts) {
 }
 
 void read_volts_front_end(TomlFields& fields, const toml::node* volts, LineVolts& line) {
+    if (!says_anything(fields.table())) return;
     line.used = true;
     read_front_end(fields, line.front_end ? *line.front_end : line.front_end.emplace());
     if (volts == nullptr || !volts->is_table()) return;
