@@ -13,6 +13,7 @@ namespace winkhold::bike {
 namespace {
 
 Readings read(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps) {
+    if (is_of_turn_lamps(limit.measure)) return read_places(limit, lamps);
     switch (limit.measure) {
     case LimitMeasure::flash_rate:
     case LimitMeasure::on_share:
@@ -25,14 +26,6 @@ Readings read(const Limit& limit, std::span<const Observed> observed, const Lamp
         return read_starts(limit, observed);
     case LimitMeasure::hazard_phase:
         return read_hazards(observed);
-    case LimitMeasure::turn_colour:
-    case LimitMeasure::across:
-    case LimitMeasure::to_headlamp:
-    case LimitMeasure::to_stop_lamp:
-    case LimitMeasure::low_edge:
-    case LimitMeasure::high_edge:
-    case LimitMeasure::ahead_of_rear:
-        return read_places(limit, lamps);
     case LimitMeasure::by_hand:
         return {};
     default:

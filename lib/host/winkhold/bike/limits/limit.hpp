@@ -49,6 +49,22 @@ enum class LimitMeasure {
     by_hand, ///< no bench can judge it
 };
 
+/// Colour and place of turn lamps: what their tables say, not what they do.
+constexpr bool is_of_turn_lamps(LimitMeasure measure) {
+    switch (measure) {
+    case LimitMeasure::turn_colour:
+    case LimitMeasure::across:
+    case LimitMeasure::to_headlamp:
+    case LimitMeasure::to_stop_lamp:
+    case LimitMeasure::low_edge:
+    case LimitMeasure::high_edge:
+    case LimitMeasure::ahead_of_rear:
+        return true;
+    default:
+        return false;
+    }
+}
+
 /// Units of publications, and what one of them is in the unit of the measure: flashes a minute, percent,
 /// microseconds, millimetres, times, flashes, groups of lamps.
 enum class Unit { per_minute, hertz, percent, second, millisecond, millimetre, times, flashes, groups, none };

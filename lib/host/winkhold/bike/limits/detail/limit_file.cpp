@@ -63,21 +63,6 @@ std::vector<Unit> units_of(LimitMeasure measure) {
     }
 }
 
-bool is_of_turn_lamps(LimitMeasure measure) {
-    switch (measure) {
-    case LimitMeasure::turn_colour:
-    case LimitMeasure::across:
-    case LimitMeasure::to_headlamp:
-    case LimitMeasure::to_stop_lamp:
-    case LimitMeasure::low_edge:
-    case LimitMeasure::high_edge:
-    case LimitMeasure::ahead_of_rear:
-        return true;
-    default:
-        return false;
-    }
-}
-
 void read_numbers(TomlFields& fields, Limit& limit) {
     constexpr double largest = 1e9;
     for (const auto& [field, number] : {std::pair{"least", &limit.least}, std::pair{"most", &limit.most}})

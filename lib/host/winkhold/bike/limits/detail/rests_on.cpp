@@ -77,6 +77,9 @@ Fields of_the_ride(const Limit& limit, const Lamps& lamps, const Basis& basis) {
 
 /// True if the measure looks at a group's own fields.
 bool looks_at(const Limit& limit, const LampGroup& group) {
+    const bool is_turn =
+        group.plays.job == core::Job::turn && (!limit.at || !group.at || limit.at == group.at);
+    if (is_of_turn_lamps(limit.measure)) return is_turn;
     switch (limit.measure) {
     case LimitMeasure::stop_lamp_delay:
     case LimitMeasure::stop_to_tail:
@@ -88,14 +91,7 @@ bool looks_at(const Limit& limit, const LampGroup& group) {
     case LimitMeasure::sequence_time:
     case LimitMeasure::sequence_gap:
     case LimitMeasure::sequence_aspect:
-    case LimitMeasure::turn_colour:
-    case LimitMeasure::across:
-    case LimitMeasure::to_headlamp:
-    case LimitMeasure::to_stop_lamp:
-    case LimitMeasure::low_edge:
-    case LimitMeasure::high_edge:
-    case LimitMeasure::ahead_of_rear:
-        return group.plays.job == core::Job::turn && (!limit.at || !group.at || limit.at == group.at);
+        return is_turn;
     default:
         return false;
     }
