@@ -50,4 +50,8 @@ void FormatChoice::print(const Forms& forms) const {
     Output::print((*all[static_cast<std::size_t>(chosen())])());
 }
 
+void FormatChoice::tell_beside_csv(const std::string& notice) const {
+    if (chosen() == Format::csv && !notice.empty()) fmt::print(stderr, "{}\n", notice);
+}
+
 } // namespace winkhold::app

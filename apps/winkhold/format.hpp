@@ -31,6 +31,8 @@ public:
     host::Format streamed() const;
     /// To standard output.
     void print(const Forms& forms) const;
+    /// On standard error, what the head of the other forms says and a table of figures has no place for.
+    void tell_beside_csv(const std::string& notice) const;
 
 private:
     std::array<bool, 5> asked_{};

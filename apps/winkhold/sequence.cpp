@@ -89,6 +89,9 @@ struct Sequence {
         }
         settings = decoder.over(settings);
         host::check_settings(settings);
+        format.tell_beside_csv(plan.still_example.notice);
+        for (const std::string& warning : plan.warnings)
+            format.tell_beside_csv(warning);
         if (out_file.empty()) return report(*source, settings, plan, title);
         check_ending("--out", out_file, {".vcd"});
         Output file(out_file, force.given());

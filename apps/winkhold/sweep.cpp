@@ -86,6 +86,7 @@ struct SweepCommand {
             tell_caveats(input, *source);
             losses = count_losses(*source);
         }
+        format.tell_beside_csv(sweep.still_example.notice);
         format.print({.text = [&] { return host::sweep_text(sweep, title); },
                       .json = [&] { return host::sweep_json(sweep); },
                       .csv = [&] { return host::sweep_csv(sweep); }});

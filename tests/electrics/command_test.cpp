@@ -75,6 +75,13 @@ TEST(ElectricsCommand, WhatNoPartHasIsAFindingAndNothingThatRestsOnItPasses) {
                                                {"led_v = 2.1", "led_v = 3.2", "front left"},
                                                {"top_kohm = 120", "top_kohm = 12_000", "front end"},
                                                {"regulator_v = 5", "regulator_v = 0.5", "front end"},
+                                               {"rate_per_min = 85", "rate_per_min = 8_50.0", "rhythm"},
+                                               {"across_mm = 380", "across_mm = 3_800", "lamps"},
+                                               {"high_edge_mm = 652", "high_edge_mm = 4_652", "lamps"},
+                                               {"step = \"30ms\"", "step = \"0.3ms\"", "lamps"},
+                                               {"bounce = \"3ms\"", "bounce = \"90ms\"", "lines"},
+                                               {"rise_skew = ", "rise_skew = [\"0ms\", \"400ms\"]", "lines"},
+                                               {"sample = \"1ms\"", "sample = \"100ms\"", "taps"},
                                                {"capacity_ah = 8", "capacity_ah = 8000", "battery"}};
     for (const auto& [was, now, part] : rows) {
         const auto json = judged(scratch, changed(was, now));

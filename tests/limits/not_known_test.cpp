@@ -3,6 +3,7 @@
 #include "temp.hpp"
 
 #include "winkhold/bike/limits/check.hpp"
+#include "winkhold/bike/limits/report.hpp"
 
 #include <map>
 
@@ -170,6 +171,41 @@ TEST(NotKnown, AnAssumedKindKeepsNothingThatHoldsForThatKindAlone) {
     const host::Judgement judgement = judged(sections);
     EXPECT_EQ(finding(judgement, "un-ece.flash-rate").ruling, Ruling::not_judged);
     EXPECT_EQ(finding(judgement, "un-ece.first-light").ruling, Ruling::kept) << "holds for either kind";
+}
+
+/// Two turn lamps of which one is given as here.
+std::string lamps(const std::string& second) {
+    const std::string one = "job = 'turn'\nat = 'front'\ncount = 6\npattern = 'outward'\nstep = '20ms'\n"
+                            "colour = 'amber'\nheadlamp_mm = 130\nlow_edge_mm = 700\nhigh_edge_mm = 720\n";
+    return "[[lamps]]\nname = 'front left'\nside = 'left'\nacross_mm = 300\n" + one +
+           "[[lamps]]\nname = 'front right'\n" + second + one;
+}
+
+TEST(NotKnown, AValueThatNoBikeHasKeepsNothing) {
+    Sections sections = whole();
+    sections["vehicle"]["place"] = "'european-union'";
+    const std::string id = "european-union.front-lamps-apart";
+    EXPECT_EQ(finding(judged(sections, lamps("side = 'right'\nacross_mm = 300\n")), id).ruling, Ruling::kept);
+    const Finding slipped = finding(judged(sections, lamps("side = 'right'\nacross_mm = 3_000\n")), id);
+    EXPECT_EQ(slipped.ruling, Ruling::not_judged);
+    EXPECT_NE(slipped.why.find("[[lamps]] 2 across_mm can't be right"), std::string::npos) << slipped.why;
+    sections["lines"]["bounce"] = "'70ms'";
+    const Finding bounced = finding(judged(sections), "un-ece.first-light");
+    EXPECT_EQ(bounced.ruling, Ruling::not_judged);
+    EXPECT_NE(bounced.why.find("[lines] bounce can't be right"), std::string::npos) << bounced.why;
+}
+
+TEST(NotKnown, LampsWhoseNameContradictsTheirSideKeepNothing) {
+    Sections sections = whole();
+    sections["vehicle"]["place"] = "'european-union'";
+    const auto judgement = judged(sections, lamps("side = 'left'\nacross_mm = 300\n"));
+    for (const char* id : {"european-union.front-lamps-apart", "un-ece.sequence-finished"}) {
+        const Finding found = finding(judgement, id);
+        EXPECT_EQ(found.ruling, Ruling::not_judged) << id;
+        EXPECT_NE(found.why.find("the name says right, but side = \"left\""), std::string::npos) << found.why;
+    }
+    ASSERT_FALSE(judgement.warnings.empty());
+    EXPECT_NE(host::limits_text(judgement, "t").find("Warning: "), std::string::npos);
 }
 
 } // namespace

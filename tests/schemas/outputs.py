@@ -140,6 +140,10 @@ def commands(program, data, folder):
     yield "sweep", ["sweep", fresh, "--trials", 2]
     for command in ("limits", "sequence", "checklist"):
         yield command, [command, fresh]
+    crossed = folder / "crossed.toml"  # a name against its side
+    crossed.write_text((data / "vehicles/demo.toml").read_text().replace('name = "front left"', 'name = "front right 2"'))
+    for command in ("limits", "sequence", "electrics"):
+        yield command, [command, crossed]
     odd = vehicles.odd(data, folder)
     for vehicle in odd[::4] + odd[-4:]:
         yield "sequence", ["sequence", *cases[-1], "--vehicle", vehicle]

@@ -245,6 +245,8 @@ TEST(NotJudged, WhatTheFileDoesNotSayIsToldAndNeverPassed) {
         {{{"", wire_to("ground", "pin A7")}}, "pin A7 is joined to ground (wire X)"},
         {{{"", wire_to("board J7", "part S1")}}, "board J7: the name doesn't say what it is"},
         {{{"", wire_to("tap tail", "part S1", "fuse_a = 1\n")}}, "part s1: nothing else goes on from there"},
+        {{{"at = \"rear\"", ""}}, "lamps stop: whether name and wires fit its place; enter at"},
+        {{{"job = \"stop\"", "job = \"marker\""}}, "wire TB: what shows the brake"},
         {{{"current_ma = 1500\n", ""}}, "ground: what returns through wire GND is not known"},
     };
     for (const Gap& gap : gaps) {

@@ -26,6 +26,7 @@
 #include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/base/vehicle/new_vehicle.hpp"
+#include "winkhold/base/vehicle/plausible.hpp"
 #include "winkhold/base/vehicle/section_edit.hpp"
 #include "winkhold/base/vehicle/vehicle.hpp"
 #include "winkhold/base/wings.hpp"

@@ -2,6 +2,7 @@
 
 #include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/joined.hpp"
+#include "winkhold/base/vehicle/plausible.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -58,9 +59,11 @@ std::string field_text(std::string_view field) {
 std::string why_not_known(const Vehicle& vehicle, std::span<const std::string> fields) {
     std::vector<std::string> missing;
     std::vector<std::string> examples; // each table once, at the first of its fields
+    std::vector<std::string> odd;
     std::set<std::string> tables;
     for (const std::string& field : fields) {
         const Vehicle::Origin origin = vehicle.origin(field);
+        if (implausible(vehicle, field)) add_once(odd, field_text(field));
         if (origin == Vehicle::Origin::nobody) add_once(missing, field_text(field));
         if (origin == Vehicle::Origin::example && tables.insert(table_text(split(field))).second)
             examples.push_back(
@@ -71,6 +74,7 @@ std::string why_not_known(const Vehicle& vehicle, std::span<const std::string> f
     if (!examples.empty())
         whys.push_back(fmt::format("{} {} still the example's", joined(examples, ", "),
                                    examples.size() == 1 ? "is" : "are"));
+    if (!odd.empty()) whys.push_back(fmt::format("{} can't be right", joined(odd, ", ")));
     return joined(whys, "; ");
 }
 

@@ -10,8 +10,8 @@
 namespace winkhold::base {
 
 /// What keeps a judgement from being made, as a clause for people: "enter [flasher] start_delay"; "[flasher]
-/// (bike.toml:14) is still the example's". Empty if the owner says all of `fields` ("flasher.start_delay",
-/// or a whole section).
+/// (bike.toml:14) is still the example's"; "[board] tvs_v can't be right". Empty if the owner says all of
+/// `fields` ("flasher.start_delay", or a whole section), and none is implausible().
 std::string why_not_known(const Vehicle& vehicle, std::span<const std::string> fields);
 
 /// The head of each screen of a vehicle that still has values of the example: a sentence that names the

@@ -174,23 +174,19 @@ bool Vehicle::has(std::string_view section) const {
                        [&](const VehicleFile& file) { return file.root.contains(section); });
 }
 
-namespace {
-
-struct Found {
-    const VehicleFile* file;
-    const toml::node* node;
-};
-
-std::optional<Found> find(const Vehicle::Parts& parts, std::string_view field) {
+FieldNode field_node(const Vehicle& vehicle, std::string_view field) {
     const std::string_view section = field.substr(0, field.find('.'));
-    for (auto file = parts.parsed.rbegin(); file != parts.parsed.rend(); ++file) {
-        if (const toml::node* node = node_at(file->root, field)) return Found{&*file, node};
+    const std::vector<VehicleFile>& files = files_of(vehicle);
+    for (auto file = files.rbegin(); file != files.rend(); ++file) {
+        if (const toml::node* node = node_at(file->root, field)) return {&*file, node};
         // a list of tables hides those of the files below
         const toml::node* whole = file->root.get(section);
         if (whole != nullptr && whole->is_array()) return {};
     }
     return {};
 }
+
+namespace {
 
 Vehicle::Place place_of(const VehicleFile& file, const toml::node& node) {
     return {file.path, static_cast<long long>(node.source().begin.line)};
@@ -199,15 +195,15 @@ Vehicle::Place place_of(const VehicleFile& file, const toml::node& node) {
 } // namespace
 
 std::optional<Vehicle::Place> Vehicle::given(std::string_view field) const {
-    const std::optional<Found> found = find(*parts_, field);
-    if (!found) return {};
-    return place_of(*found->file, *found->node);
+    const FieldNode found = field_node(*this, field);
+    if (found.node == nullptr) return {};
+    return place_of(*found.file, *found.node);
 }
 
 Vehicle::Origin Vehicle::origin(std::string_view field) const {
-    const std::optional<Found> found = find(*parts_, field);
-    if (!found) return Origin::nobody;
-    const toml::table& root = found->file->root;
+    const FieldNode found = field_node(*this, field);
+    if (found.node == nullptr) return Origin::nobody;
+    const toml::table& root = found.file->root;
     return example_mark(node_at(root, table_of(root, field))) != nullptr ? Origin::example : Origin::owner;
 }
 

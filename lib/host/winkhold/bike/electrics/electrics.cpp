@@ -5,6 +5,7 @@
 #include "winkhold/bike/electrics/detail/judge_board.hpp"
 #include "winkhold/bike/electrics/detail/plausible.hpp"
 #include "winkhold/bike/electrics/detail/supply_sections.hpp"
+#include "winkhold/bike/lamps/contradictions.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -84,17 +85,17 @@ void judge_board(const Board& board, const Lamps& lamps, Electrics& electrics) {
 }
 
 /// What rests on something that the owner has not said, or that can't be, is not judged.
-void forget_unknown(const Vehicle& vehicle, const std::set<std::string>& implausible, Checks& checks) {
+void forget_unknown(const Vehicle& vehicle, const std::set<std::string>& contradicted, Checks& checks) {
     for (Check& check : checks) {
         if (check.verdict == CheckVerdict::not_judged || check.rests_on.empty()) continue;
         std::string why = why_not_known(vehicle, check.rests_on);
         FieldNames odd;
         for (const std::string& field : check.rests_on)
-            if (implausible.contains(field) &&
+            if (contradicted.contains(field) &&
                 std::find(odd.begin(), odd.end(), field_text(field)) == odd.end())
                 odd.push_back(field_text(field));
         if (!odd.empty())
-            why += fmt::format("{}{} can't be right", why.empty() ? "" : "; ", joined(odd, ", "));
+            why += fmt::format("{}{} contradicts colour", why.empty() ? "" : "; ", joined(odd, ", "));
         if (why.empty()) continue;
         Check forgotten = not_judged(check.part, check.what, why);
         forgotten.rests_on = check.rests_on;
@@ -117,6 +118,7 @@ Electrics judge_electrics(const Vehicle& vehicle) {
     const std::optional<FrontEnd> front_end = front_end_of(vehicle);
     const SupplySections supply = supply_sections_of(vehicle);
     const Lamps lamps = lamps_of(vehicle);
+    electrics.warnings = lamp_warnings(lamps);
     Checks& checks = electrics.checks;
     if (front_end) {
         electrics.front_end = figures_of(*front_end);
@@ -136,8 +138,8 @@ Electrics judge_electrics(const Vehicle& vehicle) {
     judge_battery(supply.battery.value_or(Battery{}), supply.board.value_or(Board{}), checks);
     judge_flasher_load(supply.flasher_load.value_or(FlasherLoad{}), tap_ohm(front_end), checks);
     Checks odd;
-    const std::set<std::string> implausible = judge_plausible(vehicle, front_end, supply, lamps, odd);
-    forget_unknown(vehicle, implausible, checks);
+    const std::set<std::string> contradicted = judge_plausible(vehicle, lamps, odd);
+    forget_unknown(vehicle, contradicted, checks);
     checks.insert(checks.end(), odd.begin(), odd.end());
     return electrics;
 }

@@ -21,7 +21,8 @@ struct LineTotal {
 struct Electrics {
     std::string vehicle;
     StillExample still_example;
-    std::vector<GroupLoad> groups; ///< as [[lamps]] stand in the file
+    std::vector<std::string> warnings{}; ///< lamp_warnings()
+    std::vector<GroupLoad> groups;       ///< as [[lamps]] stand in the file
     std::vector<PinLoad> pins;
     std::vector<LineTotal> lines;             ///< those that light any group
     std::optional<FrontEndFigures> front_end; ///< none if not known

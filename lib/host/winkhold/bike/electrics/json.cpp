@@ -103,6 +103,7 @@ std::string electrics_json(const Electrics& electrics) {
               {"vehicle", electrics.vehicle},
               {"findings", electrics.has_findings()},
               {"checks", Json::array()}};
+    if (!electrics.warnings.empty()) json["lamp_warnings"] = electrics.warnings;
     if (!electrics.still_example.sections.empty()) json["still_example"] = electrics.still_example.sections;
     for (const Check& check : electrics.checks)
         json["checks"].push_back(check_json(check));

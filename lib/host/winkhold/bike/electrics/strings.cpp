@@ -24,14 +24,9 @@ std::optional<double> rating_for(double heat_w) {
     return {};
 }
 
-double typical_v(LampColour colour) {
-    constexpr double volts[] = {2.1, 2.0, 3.3}; // amber, red, white: common practice, no source
-    return volts[static_cast<std::size_t>(colour)];
-}
-
 std::optional<Led> led_of(const LampGroup& group) {
-    if (!group.led_ma || (!group.led_v && !group.colour)) return {};
-    Led led{group.led_v ? *group.led_v : typical_v(*group.colour), {}, *group.led_ma};
+    if (!group.led_ma || !group.led_v) return {};
+    Led led{*group.led_v, {}, *group.led_ma};
     if (group.colour)
         led.volts = led_volts(*group.colour);
     else
@@ -43,7 +38,7 @@ std::optional<Led> led_of(const LampGroup& group) {
 
 std::string missing_of(const LampGroup& group) {
     if (!group.led_ma) return "led_ma";
-    if (!group.led_v && !group.colour) return "led_v or colour";
+    if (!group.led_v) return "led_v";
     if (!group.in_series) return "in_series";
     return "feed";
 }

@@ -199,6 +199,8 @@ std::string electrics_text(const Electrics& electrics) {
     sheet.verdict =
         fmt::format("{} findings, {} checks not judged, {} passed.", count_of(checks, CheckVerdict::finding),
                     count_of(checks, CheckVerdict::not_judged), count_of(checks, CheckVerdict::passed));
+    for (const std::string& warning : electrics.warnings)
+        sheet.verdict += " Warning: " + warning + ".";
     if (!electrics.still_example.notice.empty())
         sheet.verdict = legible(electrics.still_example.notice) + " " + sheet.verdict;
     add_checks(sheet, checks, CheckVerdict::finding, "Findings");

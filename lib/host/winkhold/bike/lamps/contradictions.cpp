@@ -1,5 +1,6 @@
 #include "winkhold/bike/lamps/contradictions.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/joined.hpp"
 
 #include <algorithm>
@@ -82,16 +83,24 @@ const LampGroup* like_on_the_right(const LampGroup& group, const Lamps& lamps) {
     return count == 1 ? only : nullptr;
 }
 
-void find_name(const LampGroup& group, std::vector<LampContradiction>& found) {
+constexpr std::string_view jobs[] = {"turn", "stop", "tail", "marker"}; // as core::Job goes
+
+std::string_view job_name(core::Job job) {
+    return jobs[static_cast<std::size_t>(job)];
+}
+
+void find_name(const Lamps& lamps, std::size_t place, std::vector<LampContradiction>& found) {
+    const LampGroup& group = lamps[place];
     const Said said = said_by_name(group.name);
     const auto tell = [&](std::string_view says, const char* field, std::string_view value) {
-        found.push_back({LampContradiction::Kind::name, place_of(group),
+        found.push_back({LampContradiction::Kind::name, place, place_of(group),
                          fmt::format("lamps {}: the name says {}, but {} = \"{}\"; one of them is wrong",
                                      group.name, says, field, value)});
     };
     if (said.side && *said.side != group.plays.side)
         tell(side_name(*said.side), "side", side_name(group.plays.side));
     if (said.at && group.at && *said.at != *group.at) tell(end_name(*said.at), "at", end_name(*group.at));
+    if (said.job && *said.job != group.plays.job) tell(job_name(*said.job), "job", job_name(group.plays.job));
 }
 
 } // namespace
@@ -125,6 +134,18 @@ Said said_by_name(std::string_view name) {
         said.side = side == 1 ? Indication::left : Indication::right;
     if (const int at = either({"front"}, {"rear", "back"}); at != 0)
         said.at = at == 1 ? LampEnd::front : LampEnd::rear;
+    constexpr std::pair<std::string_view, core::Job> job_words[] = {{"turn", core::Job::turn},
+                                                                    {"indicator", core::Job::turn},
+                                                                    {"stop", core::Job::stop},
+                                                                    {"brake", core::Job::stop},
+                                                                    {"marker", core::Job::marker}};
+    int spoken = 0;
+    for (const auto& [word, job] : job_words)
+        if (has_word(words, word) && said.job != job) {
+            said.job = job;
+            ++spoken;
+        }
+    if (spoken > 1 || has_word(words, "tail")) said.job.reset(); // a tail light may be a stop group, dimmed
     return said;
 }
 
@@ -138,40 +159,48 @@ std::string_view end_name(LampEnd end) {
 }
 
 std::vector<LampContradiction> contradictions_of(const Lamps& lamps) {
-    constexpr std::string_view jobs[] = {"turn", "stop", "tail", "marker"};
     struct Sides {
         int left{0};
         int right{0};
-        const LampGroup* last{nullptr};
+        std::size_t last{0};
     };
     Sides of_job[std::size(jobs)];
     std::vector<LampContradiction> found;
-    for (const LampGroup& group : lamps) {
-        find_name(group, found);
+    for (std::size_t i = 0; i < lamps.size(); ++i) {
+        const LampGroup& group = lamps[i];
+        find_name(lamps, i, found);
         const auto job = static_cast<std::size_t>(group.plays.job);
         if ((group.plays.job == core::Job::stop || group.plays.job == core::Job::tail) &&
             group.at == LampEnd::front && !said_by_name(group.name).at) // a name that says another is told
-            found.push_back({LampContradiction::Kind::name, place_of(group),
+            found.push_back({LampContradiction::Kind::name, i, place_of(group),
                              fmt::format("lamps {}: job = \"{}\", but at = \"front\"; one of them is wrong",
                                          group.name, jobs[job])});
         Sides& sides = of_job[job];
         sides.left += group.plays.side == Indication::left ? 1 : 0;
         sides.right += group.plays.side == Indication::right ? 1 : 0;
-        sides.last = &group;
+        sides.last = i;
         if (group.plays.side != Indication::left) continue;
         const LampGroup* const like = like_on_the_right(group, lamps);
         if (like == nullptr) continue;
         if (const std::vector<std::string> fields = differences(group, *like); !fields.empty())
-            found.push_back({LampContradiction::Kind::sides, place_of(*like),
+            found.push_back({LampContradiction::Kind::sides, static_cast<std::size_t>(like - lamps.data()),
+                             place_of(*like),
                              fmt::format("lamps {} and {} are not alike: {}; the bike would look lopsided",
                                          group.name, like->name, joined(fields, ", "))});
     }
     for (std::size_t job = 0; job < std::size(jobs); ++job)
         if (const Sides& sides = of_job[job]; sides.left != sides.right)
-            found.push_back({LampContradiction::Kind::sides, place_of(*sides.last),
+            found.push_back({LampContradiction::Kind::sides, sides.last, place_of(lamps[sides.last]),
                              fmt::format("{} group{} of {} lamps on the left, {} on the right", sides.left,
                                          sides.left == 1 ? "" : "s", jobs[job], sides.right)});
     return found;
+}
+
+std::vector<std::string> lamp_warnings(const Lamps& lamps) {
+    std::vector<std::string> warnings;
+    for (const LampContradiction& one : contradictions_of(lamps))
+        warnings.push_back(legible(fmt::format("{}: {}", one.where, one.text)));
+    return warnings;
 }
 
 } // namespace winkhold::bike

@@ -2,6 +2,7 @@
 
 #include "winkhold/base/nearest.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
+#include "winkhold/bike/lamps/contradictions.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -82,6 +83,7 @@ LampPlan lamp_plan_of(const Vehicle& vehicle) {
     plan.origin = vehicle.path();
     plan.still_example = still_example(vehicle);
     plan.lamps = lamps_of(vehicle);
+    plan.warnings = lamp_warnings(plan.lamps);
     for_section(vehicle, "sequence", [&](TomlFields& fields) { read_sequence(fields, plan.timing); });
     if (!plan.lamps.empty()) check_plan(plan);
     return plan;

@@ -12,7 +12,8 @@ struct LampPlan {
     std::string origin; ///< the file, for people
     Lamps lamps;
     core::SequenceSettings timing;
-    StillExample still_example; ///< of the whole file
+    StillExample still_example;          ///< of the whole file
+    std::vector<std::string> warnings{}; ///< lamp_warnings()
 
     /// The groups of these names alone, in the order of the file; all for no names. Throws InputError for a
     /// name that there is none of.

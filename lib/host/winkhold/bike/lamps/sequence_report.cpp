@@ -52,9 +52,9 @@ std::string groups_json(const LampPlan& plan) {
     return json_line(groups);
 }
 
-std::string still_example_json(const LampPlan& plan) {
-    const std::vector<std::string>& sections = plan.still_example.sections;
-    return sections.empty() ? "" : fmt::format("\"still_example\":{},\n", json_line(Json(sections)));
+/// A member that is left out if there is nothing in it.
+std::string texts_json(const char* key, const std::vector<std::string>& texts) {
+    return texts.empty() ? "" : fmt::format("\"{}\":{},\n", key, json_line(Json(texts)));
 }
 
 void write_json(std::ostream& out, EdgeSource& source, LampPlayer& player, FillTally& tally,
@@ -64,7 +64,9 @@ void write_json(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
     const char* between_frames = "";
     const char* between_fills = "";
     text.add("{{\"schema\":\"winkhold.sequence/1\",\n{}\"clock\":\"{}\",\n\"groups\":{},\n\"frames\":[",
-             still_example_json(plan), clock_name(plan.timing.source), groups_json(plan));
+             texts_json("still_example", plan.still_example.sections) +
+                 texts_json("lamp_warnings", plan.warnings),
+             clock_name(plan.timing.source), groups_json(plan));
     player.on_frame([&](const LampFrame& frame) {
         tally.frame(frame);
         text.add("{}\n{{\"t_us\":{},\"indication\":\"{}\",\"brightness\":[", between_frames, frame.t_us,
@@ -226,6 +228,8 @@ void write_text(std::ostream& out, EdgeSource& source, LampPlayer& player, FillT
                                timing_text(core::paced_by(plan.timing, groups.data(),
                                                           static_cast<std::uint8_t>(groups.size())))));
     if (!plan.still_example.notice.empty()) out << wrapped("", "  ", legible(plan.still_example.notice));
+    for (const std::string& warning : plan.warnings)
+        out << wrapped("Warning: ", "  ", warning);
     out << "\n";
     for (std::size_t i = 0; i < strips.size(); ++i)
         out << picture_row(plan.lamps[i].name, "", strips[i].draw(from_us, end_us, picture_columns));

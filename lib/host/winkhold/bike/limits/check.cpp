@@ -77,6 +77,7 @@ Judgement judged(const Known& vehicle, const LimitsQuestion& question, std::span
     Judgement judgement =
         judge(vehicle.profile, question.stated, observed, vehicle.plan.lamps, vehicle.basis);
     judgement.assumed = vehicle.assumed;
+    judgement.warnings = vehicle.plan.warnings;
     for (const std::optional<Vehicle>& from : {vehicle.basis.bike, vehicle.basis.ride})
         if (from && judgement.still_example.sections.empty()) judgement.still_example = still_example(*from);
     return judgement;

@@ -48,6 +48,7 @@ std::string limits_json(const Judgement& judgement, const std::string& title) {
     json["kind"] = legible(judgement.profile.kind);
     if (!judgement.assumed.empty()) json["assumed"] = judgement.assumed;
     if (!judgement.still_example.sections.empty()) json["still_example"] = judgement.still_example.sections;
+    if (!judgement.warnings.empty()) json["lamp_warnings"] = judgement.warnings;
     json["broken"] = judgement.count(Ruling::broken);
     json["kept"] = judgement.count(Ruling::kept);
     json["not_judged"] = judgement.count(Ruling::not_judged);

@@ -48,6 +48,7 @@ struct Judgement {
     bool incomplete{false};           ///< the recording has lost something: every reading may be wrong
     std::vector<std::string> assumed; ///< "place", "kind": nobody who knows the bike says it
     StillExample still_example;
+    std::vector<std::string> warnings{}; ///< lamp_warnings(): what rests on those lamps is not judged
 
     /// How many findings have this ruling.
     std::int64_t count(Ruling ruling) const;

@@ -97,6 +97,8 @@ std::string limits_text(const Judgement& judgement, const std::string& title) {
     if (!judgement.still_example.notice.empty())
         text += wrapped("", "  ", legible(judgement.still_example.notice));
     if (!judgement.assumed.empty()) text += wrapped("", "  ", legible(assumed_text(judgement)));
+    for (const std::string& warning : judgement.warnings)
+        text += wrapped("Warning: ", "  ", warning);
     text += fmt::format("{} broken, {} kept, {} not judged\n", judgement.count(Ruling::broken),
                         judgement.count(Ruling::kept), judgement.count(Ruling::not_judged));
     for (const auto& [ruling, heading] :

@@ -24,6 +24,14 @@ struct Vehicle::Parts {
 
 const Vehicle::Parts& parts_of(const Vehicle& vehicle);
 
+/// A value that holds and the file that gives it; both null: nobody gives it.
+struct FieldNode {
+    const VehicleFile* file{nullptr};
+    const toml::node* node{nullptr};
+};
+/// Of a field or section as Vehicle::given() names them.
+FieldNode field_node(const Vehicle& vehicle, std::string_view field);
+
 inline const std::vector<VehicleFile>& files_of(const Vehicle& vehicle) {
     return parts_of(vehicle).parsed;
 }

@@ -1,4 +1,4 @@
-/// Values that no usual part has: a slip of the unit or of the decimal point.
+/// Figures of the file that can't be right, as findings.
 #pragma once
 
 #include "winkhold/bike/electrics/electrics.hpp"
@@ -8,9 +8,9 @@
 
 namespace winkhold::bike {
 
-/// Fields outside of what real parts have, and those that contradict another one, become findings. Returns
-/// their names; what rests on them can't be judged.
-std::set<std::string> judge_plausible(const Vehicle& vehicle, const std::optional<FrontEnd>& front_end,
-                                      const SupplySections& supply, const Lamps& lamps, Checks& checks);
+/// Fields outside of what real bikes and parts have (those of [[wires]] are for `winkhold wiring`), and an
+/// LED's voltage that contradicts its colour. Returns the names of the contradicting ones; what rests on them
+/// can't be judged either.
+std::set<std::string> judge_plausible(const Vehicle& vehicle, const Lamps& lamps, Checks& checks);
 
 } // namespace winkhold::bike

@@ -31,6 +31,10 @@ Dimension dimension_of(LimitMeasure measure) {
 
 } // namespace
 
+const char* field_of(LimitMeasure measure) {
+    return measure == LimitMeasure::turn_colour ? "colour" : dimension_of(measure).key;
+}
+
 Readings read_places(const Limit& limit, const Lamps& lamps) {
     Readings readings;
     readings.why_none = "no turn lamps are known that it could hold for ([[lamps]], --vehicle)";

@@ -35,6 +35,8 @@ struct Readings {
 Readings read_flash_rates(const Limit& limit, std::span<const Observed> observed);
 Readings read_starts(const Limit& limit, std::span<const Observed> observed);
 Readings read_hazards(std::span<const Observed> observed);
+/// The field of a lamp's table that a measure of is_of_turn_lamps() looks at.
+const char* field_of(LimitMeasure measure);
 /// Colour, distances and heights of turn lamps.
 Readings read_places(const Limit& limit, const Lamps& lamps);
 Readings read_lamps(const Limit& limit, std::span<const Observed> observed, const Lamps& lamps);

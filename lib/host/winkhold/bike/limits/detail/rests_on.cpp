@@ -2,6 +2,8 @@
 
 #include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/known.hpp"
+#include "winkhold/bike/lamps/contradictions.hpp"
+#include "winkhold/bike/limits/detail/readings.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -97,15 +99,42 @@ bool looks_at(const Limit& limit, const LampGroup& group) {
     }
 }
 
+/// Figures of a group's table that the measure reads; what is left out is the reader's matter.
+std::vector<std::string_view> figures_of(LimitMeasure measure) {
+    if (is_of_turn_lamps(measure)) return {field_of(measure)};
+    switch (measure) {
+    case LimitMeasure::stop_to_tail:
+        return {"brightness", "dimmed"};
+    case LimitMeasure::sequence_gap:
+        return {"gap_mm"};
+    case LimitMeasure::sequence_aspect:
+        return {"width_mm", "height_mm"};
+    case LimitMeasure::sequence_uniform:
+    case LimitMeasure::sequence_time:
+        return {"count", "step", "stay", "blank"};
+    default:
+        return {};
+    }
+}
+
 } // namespace
 
 std::string why_bike_not_known(const Limit& limit, const Lamps& lamps, const Basis& basis) {
     std::vector<std::string> whys;
     if (basis.ride) whys.push_back(why_not_known(*basis.ride, of_the_ride(limit, lamps, basis)));
-    Fields tables;
-    for (std::size_t i = 0; i < lamps.size(); ++i)
-        if (looks_at(limit, lamps[i])) tables.push_back(fmt::format("lamps.{}", i));
-    if (basis.bike) whys.push_back(why_not_known(*basis.bike, tables));
+    Fields fields;
+    for (std::size_t i = 0; i < lamps.size(); ++i) {
+        if (!looks_at(limit, lamps[i])) continue;
+        fields.push_back(fmt::format("lamps.{}", i));
+        for (const std::string_view key : figures_of(limit.measure))
+            if (const std::string field = fmt::format("lamps.{}.{}", i, key);
+                basis.bike && basis.bike->given(field))
+                fields.push_back(field);
+    }
+    if (basis.bike) whys.push_back(why_not_known(*basis.bike, fields));
+    for (const LampContradiction& one : contradictions_of(lamps))
+        if (one.kind == LampContradiction::Kind::name && looks_at(limit, lamps[one.group]))
+            whys.push_back(one.text);
     std::erase(whys, "");
     return joined(whys, "; ");
 }

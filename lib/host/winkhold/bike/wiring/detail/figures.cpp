@@ -1,5 +1,6 @@
 // Figures that contradict each other, and those that no real part has.
 #include "winkhold/base/joined.hpp"
+#include "winkhold/base/vehicle/plausible.hpp"
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
@@ -14,7 +15,7 @@ using Role = Terminal::Role;
 
 /// Rounded down a little is no contradiction, rounded up to a handy figure neither.
 constexpr double least_share = 0.99;
-constexpr double most_share = 3;
+constexpr double most_share = 1.5;
 
 void judge_current(const Wire& wire, std::vector<WireFinding>& findings) {
     if (!wire.current_ma || !wire.computed_ma || *wire.computed_ma <= 0) return;
@@ -62,23 +63,23 @@ void judge_run(const Wire& wire, const Run& run, WiringSheet& sheet) {
         find(fmt::format("awg = {}, not {}", *wire.awg, *run.awg));
 }
 
-struct Plausible {
-    const char* field;
-    std::optional<double> value;
-    double least;
-    double most;
-};
+std::optional<double> figure_of(const Wire& wire, std::string_view key) {
+    if (key == "awg") return wire.awg;
+    if (key == "length_m") return wire.length_m;
+    if (key == "fuse_a") return wire.fuse_a;
+    return wire.current_ma;
+}
 
-/// Common practice on a motorcycle, no source.
 void judge_plausible(const Wire& wire, std::vector<WireFinding>& warnings) {
-    const Plausible figures[] = {{"length_m", wire.length_m, 0.02, 5},
-                                 {"fuse_a", wire.fuse_a, 0.1, 40},
-                                 {"current_ma", wire.current_ma, 0.1, 40'000}};
-    for (const Plausible& one : figures)
-        if (one.value && (*one.value < one.least || *one.value > one.most))
-            warnings.push_back({Kind::implausible, wire.where,
-                                fmt::format("{}: {} = {:g} is implausible, usual {:g} to {:g}",
-                                            wire_name(wire), one.field, *one.value, one.least, one.most)});
+    for (const Usual& usual : usual_values()) {
+        if (usual.section != "wires") continue;
+        const std::optional<double> value = figure_of(wire, usual.key);
+        if (value && (*value < usual.least || *value > usual.most))
+            warnings.push_back(
+                {Kind::implausible, wire.where,
+                 fmt::format("{}: {} = {:g} is implausible, usual {:g} to {:g} {}", wire_name(wire),
+                             usual.key, *value, usual.least, usual.most, usual.unit)});
+    }
 }
 
 } // namespace

@@ -1,4 +1,5 @@
 // Fuses, gauges and what pins carry.
+#include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/joined.hpp"
 #include "winkhold/bike/electrics/detail/port.hpp"
 #include "winkhold/bike/electrics/wire.hpp"
@@ -144,11 +145,12 @@ void judge_fuses(const WiringCase& on, WiringSheet& sheet) {
                              text(wire.ends_at(End::tap)       ? *wire.end(End::tap)
                                   : wire.ends_at(End::battery) ? *wire.end(End::battery)
                                                                : *wire.end(End::switched))));
-        if (wire.fuse_a && ma && *ma / 1e3 / fuse_loaded_to > *wire.fuse_a)
+        if (wire.fuse_a && ma && *ma / 1e3 / fuse_loaded_to > *wire.fuse_a) {
+            const auto [needed, given] = told_apart(*ma / 1e3 / fuse_loaded_to, *wire.fuse_a);
             find(Kind::fuse_too_small, wire,
-                 fmt::format(
-                     "carries {:.4g} mA, so its fuse must be {:.3g} A or more (load / 0.75), not {:g} A", *ma,
-                     *ma / 1e3 / fuse_loaded_to, *wire.fuse_a));
+                 fmt::format("carries {:.4g} mA, so its fuse must be {} A or more (load / 0.75), not {} A",
+                             *ma, needed, given));
+        }
         if (gauge && fuses_a[i] > carries_a)
             find(Kind::fuse_too_large, wire,
                  fmt::format("carries {:g} A at AWG {}{}, but {} fuse is {:g} A: the wire would burn first; "

@@ -163,9 +163,20 @@ void judge_names(const WiringCase& on, WiringSheet& sheet) {
         sheet.warnings.push_back(
             {one.kind == LampContradiction::Kind::name ? Kind::name_against_side : Kind::sides_unequal,
              one.where, one.text});
+    for (const LampGroup& group : on.lamps)
+        if (!group.at)
+            sheet.not_judged.push_back(fmt::format(
+                "lamps {}: whether name and wires fit its place; enter at = \"front\" or \"rear\"",
+                group.name));
+    const bool stops = std::any_of(on.lamps.begin(), on.lamps.end(),
+                                   [](const LampGroup& group) { return group.plays.job == core::Job::stop; });
     for (const Wire& wire : sheet.wiring.wires)
-        if (const WireEnd* const tap = wire.end(WireEnd::Kind::tap))
+        if (const WireEnd* const tap = wire.end(WireEnd::Kind::tap)) {
             judge_tap_label(wire, *tap, sheet.warnings);
+            if (tap->name == "brake" && !stops)
+                sheet.not_judged.push_back(fmt::format(
+                    "{}: what shows the brake; no [[lamps]] has job = \"stop\"", wire_name(wire)));
+        }
     judge_likeness(on, sheet);
     for (const GroupWires& one : on.ends) {
         for (const LampWire& end : one.wires)
