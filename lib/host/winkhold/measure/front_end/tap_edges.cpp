@@ -125,7 +125,7 @@ std::vector<std::string> fields_of_levels(const FrontEnd& front_end) {
     };
     const bool is_adc = front_end.input == InputKind::adc;
     const bool by_hand = front_end.rise_v && front_end.fall_v && !is_adc;
-    if (is_adc) add({"adc_bits", "adc_error_lsb"});
+    if (is_adc) add({"on_above", "off_below", "adc_bits", "adc_error_lsb"});
     if (by_hand)
         add({"rise_v", "fall_v"});
     else

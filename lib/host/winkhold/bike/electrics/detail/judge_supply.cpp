@@ -260,7 +260,7 @@ void judge_battery(const Battery& battery, const Board& board, Checks& checks) {
             "battery", what, fmt::format("parked_days, how long it should stand; it is {:.1f} days", *days)));
     else
         checks.push_back(resting_on(
-            fields_in("battery", {"capacity_ah", "parked_days"}) + board_fields({"sleep_ma"}),
+            fields_in("battery", {"capacity_ah", "parked_days", "chemistry"}) + board_fields({"sleep_ma"}),
             judged("battery", what, *days, Bound::at_least, *battery.parked_days, "days",
                    "parked_days in the file; lead 3-10 %, lithium 2-3 % a month at 25 C (common practice)",
                    "let the board sleep deeper, a switched supply, or a charger that keeps it full")));
