@@ -117,7 +117,10 @@ TEST(Hostile, NamesReachNoTerminalAndNoMarkup) {
     put("Demo bike");
     put("front left");
     const std::string file = scratch.write("evil.toml", text);
-    for (const std::string command : {"electrics", "wiring", "checklist", "limits --trials 1", "sequence"})
+    for (const std::string command :
+         {"electrics", "wiring", "checklist", "checklist --paper work", "checklist --paper entries",
+          "checklist --paper labels", "checklist --paper parts", "checklist --paper owner",
+          "limits --trials 1", "sequence"})
         for (const std::string form : {"", "--json", "--csv", "--markdown"}) {
             const Ran ran = scratch.run(command + " " + file + " " + form);
             if (ran.exit_code == 2) continue; // a form it doesn't have

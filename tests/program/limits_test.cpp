@@ -147,7 +147,9 @@ TEST(Limits, OfAFreshVehicleFileNothingPassesAndEveryScreenSaysSo) {
         EXPECT_TRUE(json.contains("still_example"));
     }
     for (const char* command :
-         {"limits ", "sweep --trials 2 ", "sequence ", "checklist ", "checklist --markdown "})
+         {"limits ", "sweep --trials 2 ", "sequence ", "checklist ", "checklist --markdown ",
+          "checklist --paper work ", "checklist --paper labels ", "checklist --paper parts ",
+          "checklist --paper owner "})
         EXPECT_NE(scratch.run(command + bike).out.find("Still the example's: "), std::string::npos)
             << command;
     EXPECT_NE(scratch.run("simulate " + bike).err.find("Still the example's: "), std::string::npos);

@@ -152,6 +152,13 @@ def commands(program, data, folder):
     for vehicle in odd[:8] + odd[8::3] + odd[-4:]:
         yield "wiring", ["wiring", vehicle]
         yield "checklist", ["checklist", vehicle]
+        for paper in ("labels", "parts", "owner"):
+            yield paper, ["checklist", vehicle, "--paper", paper]
+    for paper in ("labels", "parts", "owner"):
+        yield paper, ["checklist", fresh, "--paper", paper]
+    ready = vehicles.measured(run, program, data, folder)
+    yield "checklist", ["checklist", ready]
+    yield "owner", ["checklist", ready, "--paper", "owner"]
     for folder_of_cases in (data / "recordings", broken_cases(data, folder)):
         yield "verify", ["verify", folder_of_cases]
     for mode in ([], ["F07"], ["--hold-rule", "fixed", "--hold", "200ms"]):

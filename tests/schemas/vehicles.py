@@ -1,4 +1,5 @@
-"""Vehicle files made from the demo's: each lacks something, or has an unlikely number."""
+"""Vehicle files made from the demo's: each lacks something, or has an unlikely number; and one that is ready."""
+import json
 import re
 
 heading = re.compile(r"(?=^\[)", re.MULTILINE)
@@ -45,3 +46,16 @@ def changed(table):
             for factor in (0, 0.02, 40):
                 value = f"{float(found[2]) * factor:g}"
                 yield "".join(lines[:i] + [f"{found[1]} = {value}\n"] + lines[i + 1:])
+
+
+def measured(run, program, data, folder):
+    """The demo bike with every point of its checklist measured and good."""
+    demo = data / "vehicles/demo.toml"
+    text = demo.read_text()
+    for point in json.loads(run(program, ["checklist", demo, "--json"], data))["points"]:
+        answer = "done = true" if point["least"] is None else f"value = {point['least']}"
+        answer += '\nnote = "as it ought to be"' if point["needs_note"] else ""
+        text += f'\n[[measured]]\nwhat = "{point["id"]}"\n{answer}\nwith = "meter"\non = "2026-03-14"\n'
+    path = folder / "ready.toml"
+    path.write_text(text)
+    return path

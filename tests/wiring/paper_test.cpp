@@ -42,7 +42,7 @@ std::vector<json> only(const std::vector<json>& records, const std::string& row)
 
 const Edits awkward{
     {"label = \"ST\"", "label = \"S,\\\"T\\\"\\nline two\""},
-    {"name = \"Test bike\"", "name = \"Test | `bike` *1*\""},
+    {"name = \"Test bike\"", "name = \"Test | `bike` *1*\"\nkind = \"motorcycle\"\nplace = \"un-ece\""},
     {"[\"1\", \"2\"]", "[\"=1\", \"ü\"]"},
     {"", "\n[[measured]]\nwhat = \"left-rate-per-min\"\nvalue = 85\nnote = \"warm, \\\"idle\\\"\"\n"}};
 
@@ -97,7 +97,7 @@ TEST(ChecklistJson, NamesTheFileByTheCrcThatPythonFinds) {
                               .c_str()),
               0);
     const json record = json::parse(scratch.run("checklist " + file + " --json").out);
-    EXPECT_EQ(record["schema"], "winkhold.checklist/1");
+    EXPECT_EQ(record["schema"], "winkhold.checklist/2");
     EXPECT_EQ(record["files"][0]["path"], file);
     EXPECT_EQ(record["files"][0]["crc32"], scratch.read("crc"));
 }
@@ -118,7 +118,7 @@ TEST(Markdown, TablesHaveARuleUnderTheHeadAndRowsOfOneLength) {
     const std::string file = scratch.write("a.toml", bike_with(awkward));
     for (const char* command : {"wiring ", "checklist "}) {
         const Ran ran = scratch.run(command + file + " --markdown");
-        EXPECT_EQ(ran.exit_code, 0) << ran.err;
+        EXPECT_EQ(ran.exit_code, command[0] == 'c' ? 1 : 0) << ran.err; // a checklist is open
         EXPECT_NE(ran.out.find("Test \\| \\`bike\\` \\*1\\*"), std::string::npos) << ran.out;
         std::istringstream lines(ran.out);
         int length = 0;

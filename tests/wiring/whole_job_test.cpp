@@ -48,7 +48,7 @@ TEST(WholeJob, RunsAsTheReadmeHasItAndGivesTheFiguresThere) {
     EXPECT_NE(section.find(fitted), std::string::npos) << fitted;
     EXPECT_NE(section.find("41 wires"), std::string::npos);
     EXPECT_NE(scratch.read("wiring.md").find("41 wires, nothing found wrong"), std::string::npos);
-    EXPECT_NE(scratch.read("checklist.md").find("# Checklist of Demo bike"), std::string::npos);
+    EXPECT_NE(scratch.read("checklist.md").find("Checklist of Demo bike"), std::string::npos);
     EXPECT_NE(scratch.read("checklist.md").find(" 0 passed, 0 failed,"), std::string::npos);
 }
 

@@ -1,14 +1,12 @@
 #include "winkhold/bike/checklist/checklist.hpp"
 
-#include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/error.hpp"
 #include "winkhold/base/joined.hpp"
 #include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/bike/checklist/detail/points.hpp"
-#include "winkhold/bike/electrics/detail/supply_sections.hpp"
+#include "winkhold/bike/checklist/detail/rooms.hpp"
+#include "winkhold/bike/checklist/report.hpp"
 #include "winkhold/bike/electrics/electrics.hpp"
-#include "winkhold/bike/limits/limit_book.hpp"
-#include "winkhold/bike/wiring/detail/known_loads.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -20,12 +18,35 @@ namespace {
     throw InputError(fmt::format("{}: [measured] {}: {}", one.where, one.what, why));
 }
 
-Standing judge(const CheckPoint& point, const Measurement& measured) {
-    if (measured.done) return *measured.done ? Standing::passed : Standing::failed;
-    if (!point.least && !point.most) return Standing::not_judged;
-    const bool is_within =
-        (!point.least || *measured.value >= *point.least) && (!point.most || *measured.value <= *point.most);
-    return is_within ? Standing::passed : Standing::failed;
+/// A limit has two ends, lest a meter that is not connected pass; and a value that nobody can measure again,
+/// because nobody says with what and when, is none. What stands in the example is nobody's.
+void judge(PointRecord& record, bool is_example) {
+    const CheckPoint& point = record.point;
+    const Measurement& one = *record.measured;
+    const bool is_beyond =
+        one.value && ((point.least && *one.value < *point.least) || (point.most && *one.value > *point.most));
+    const auto stands = [&](Standing standing, const std::string& why) {
+        record.standing = standing;
+        record.why = why;
+    };
+    if (is_example) return stands(Standing::not_judged, "the entry is still the example's");
+    if (is_beyond || !one.done.value_or(true)) return stands(Standing::failed, "");
+    if (one.value && !point.least && !point.most)
+        return stands(Standing::not_judged, fmt::format("its limit is not known: {}", point.source));
+    if (one.value && (!point.least || !point.most))
+        return stands(Standing::not_judged, point.least ? "say the most, too" : "say the least, too");
+    std::vector<std::string> unsaid;
+    if (one.with.empty()) unsaid.push_back("with what (with)");
+    if (one.on.empty()) unsaid.push_back("when (on)");
+    if (point.needs_note && one.note.empty()) unsaid.push_back("what came of it (note)");
+    if (!unsaid.empty()) return stands(Standing::open, fmt::format("say {}", joined(unsaid, " and ")));
+    // ISO 8601 days sort as text
+    if (!one.written.empty() && one.on > one.written)
+        return stands(Standing::open,
+                      fmt::format("its day is after {}, when the file was last written: mend the day, or the "
+                                  "computer's clock and save the file again",
+                                  one.written));
+    stands(Standing::passed, "");
 }
 
 /// Whether the entry is one for this point; takes its limits if the point has none.
@@ -47,29 +68,58 @@ void match(CheckPoint& point, const Measurement& one) {
 std::vector<PointRecord> judged_points(std::vector<CheckPoint> points, const Vehicle& vehicle) {
     const std::vector<Measurement> measured = measurements_of(vehicle);
     std::vector<PointRecord> records;
-    for (CheckPoint& point : points)
-        records.push_back({std::move(point), {}, Standing::open});
+    for (CheckPoint& point : points) {
+        const char* const why = point.is_yes_or_no() ? "nobody has done it" : "nobody has measured it";
+        records.push_back({std::move(point), {}, Standing::open, why});
+    }
     for (std::size_t i = 0; i < measured.size(); ++i) {
         const Measurement& one = measured[i];
-        const bool is_example = vehicle.origin(fmt::format("measured.{}", i)) == Vehicle::Origin::example;
         auto record = std::find_if(records.begin(), records.end(),
                                    [&](const PointRecord& at) { return at.point.id == one.what; });
         if (record == records.end()) {
-            if (!one.value || (!one.least && !one.most))
-                refuse(one,
-                       "no point of the checklist is named so: winkhold checklist lists them all; one of "
-                       "your own needs value, and least or most");
             records.push_back({{one.what, Stage::own, "Measured by your own choice.", one.unit, one.least,
                                 one.most, "given beside the measurement"},
                                {},
-                               Standing::open});
+                               Standing::open,
+                               {}});
             record = records.end() - 1;
+            // the bike may have changed since: what was measured stays in the record, and passes nothing
+            if (!one.value || !one.has_limits()) {
+                record->measured = one;
+                record->standing = Standing::not_judged;
+                record->why = fmt::format(
+                    "no point is named so ({}); one of your own needs value, least and most", one.where);
+                continue;
+            }
         } else
             match(record->point, one);
         record->measured = one;
-        record->standing = is_example ? Standing::not_judged : judge(record->point, one);
+        judge(*record, vehicle.origin(fmt::format("measured.{}", i)) == Vehicle::Origin::example);
     }
     return records;
+}
+
+void take_points(const std::vector<PointRecord>& points, Readiness& readiness) {
+    for (const PointRecord& record : points) {
+        const std::string& id = record.point.id;
+        switch (record.standing) {
+        case Standing::passed:
+            break;
+        case Standing::failed:
+            readiness.against.push_back(
+                {Judge::points, record.point.is_yes_or_no()
+                                    ? fmt::format("{}: not done.", id)
+                                    : fmt::format("{}: measured {}, the limit is {}.", id,
+                                                  measured_text(record), limit_text(record.point))});
+            break;
+        case Standing::open:
+            readiness.missing.push_back({Judge::points, fmt::format("{}: {}.", id, record.why)});
+            break;
+        case Standing::not_judged:
+            readiness.missing.push_back({Judge::points, fmt::format("{}, not judged: {}.", id, record.why)});
+            break;
+        }
+    }
 }
 
 std::vector<std::string> cautions_of(const Wiring& wiring) {
@@ -89,14 +139,6 @@ std::vector<std::string> cautions_of(const Wiring& wiring) {
     return cautions;
 }
 
-/// The one limit of stop lamps, which `winkhold limits` holds them to.
-std::optional<double> stop_lamp_ms() {
-    const LimitBook book = LimitBook::carried_along();
-    const Limit* const limit = book.find("any-place.stop-lamp-delay");
-    if (limit == nullptr || !limit->most) return {};
-    return ms(*limit->most * scale(limit->unit));
-}
-
 } // namespace
 
 std::size_t Checklist::count(Standing standing) const {
@@ -106,10 +148,11 @@ std::size_t Checklist::count(Standing standing) const {
 }
 
 Checklist checklist_of(const Vehicle& vehicle, const std::string& program) {
-    const SupplySections supply = supply_sections_of(vehicle);
     const Electrics electrics = judge_electrics(vehicle);
     const Wiring wiring = wiring_of(vehicle);
-    const Loads loads = known_loads(electrics, supply, front_end_of(vehicle));
+    std::optional<WiringSheet> sheet;
+    if (!wiring.wires.empty()) sheet = wiring_sheet_of(vehicle);
+    const std::optional<Profile> profile = profile_of(vehicle);
     Checklist checklist;
     checklist.vehicle = vehicle.name();
     checklist.program = program;
@@ -117,24 +160,19 @@ Checklist checklist_of(const Vehicle& vehicle, const std::string& program) {
     checklist.still_example = still_example(vehicle);
     checklist.decoder = decoder_settings(vehicle, core::Settings{});
     checklist.lamps = lamps_of(vehicle);
-    if (!wiring.wires.empty()) checklist.wiring_findings = wiring_sheet_of(vehicle).findings.size();
-    const auto is_own = [&](std::string_view section) {
-        const std::vector<std::string>& examples = checklist.still_example.sections;
-        return std::find(examples.begin(), examples.end(), section) == examples.end();
-    };
-    // limits that rest on parts of the example would judge another bike
-    Loads own_loads = loads;
-    if (!is_own("lamps") || !is_own("board")) own_loads.feed_ma.reset();
-    const BikeFacts bike{wiring,
-                         checklist.lamps,
-                         own_loads,
-                         checklist.decoder,
-                         is_own("front_end") ? electrics.front_end : std::nullopt,
-                         supply.board && is_own("board") ? supply.board->sleep_ma : std::nullopt,
-                         stop_lamp_ms()};
+    BikeFacts bike = bike_facts_of(vehicle, wiring, electrics, profile);
+    if (sheet) bike.warnings = sheet->warnings;
     checklist.points = judged_points(check_points(bike), vehicle);
     checklist.restore = restore_steps(wiring, checklist.lamps);
     checklist.cautions = cautions_of(wiring);
+    Readiness& readiness = checklist.readiness;
+    readiness.crc32 = judged_crc32(checklist.files, program);
+    take_points(checklist.points, readiness);
+    take_electrics(electrics, vehicle.kind(), readiness);
+    take_rides(vehicle, profile, readiness);
+    take_wiring(sheet, readiness);
+    take_facts(vehicle, bike, readiness);
+    take_examples(vehicle, readiness);
     return checklist;
 }
 

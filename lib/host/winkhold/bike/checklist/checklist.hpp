@@ -4,6 +4,7 @@
 
 #include "winkhold/base/vehicle/known.hpp"
 #include "winkhold/bike/checklist/measured.hpp"
+#include "winkhold/bike/checklist/readiness.hpp"
 #include "winkhold/bike/lamps/lamps.hpp"
 #include "winkhold/core/settings.hpp"
 
@@ -38,6 +39,8 @@ struct CheckPoint {
     /// Of the limit, with its mark: read, quoted, derived; or common practice. With a unit and no limit: what
     /// the file must say for there to be one.
     std::string source;
+    bool needs_note{
+        false}; ///< what came of it has to be said: which water, what the bike does without a part
 
     /// Done or not done; there is nothing to measure.
     bool is_yes_or_no() const { return unit.empty() && !least && !most; }
@@ -45,7 +48,7 @@ struct CheckPoint {
 
 /// How a point stands.
 enum class Standing {
-    open,       ///< nobody has measured it; never taken for passed
+    open,       ///< nobody has measured it, or nobody says with what and when; never taken for passed
     passed,     ///< within its limits, which count as within, or done
     failed,     ///< beyond one, or done = false
     not_judged, ///< measured, but the limit is not known
@@ -62,6 +65,7 @@ struct PointRecord {
     CheckPoint point;
     std::optional<Measurement> measured;
     Standing standing{Standing::open};
+    std::string why; ///< open or not judged: what is missing, as a clause
 };
 
 /// The paper that stays with the bike, as data.
@@ -73,19 +77,18 @@ struct Checklist {
     std::vector<PointRecord> points;
     core::Settings decoder;
     Lamps lamps;
-    /// What `winkhold wiring` finds wrong; none if the file has no [[wires]].
-    std::optional<std::size_t> wiring_findings;
     std::vector<std::string> restore; ///< steps back to the factory's state, in order
     std::vector<std::string> cautions;
 
+    Readiness readiness;
+
     /// How many points stand so.
     std::size_t count(Standing standing) const;
-    /// A broken limit, something not done, or a finding of the wiring.
-    bool has_findings() const { return count(Standing::failed) > 0 || wiring_findings.value_or(0) > 0; }
 };
 
-/// Throws InputError: as the readers of the sections; a measurement that no point is named, without limits of
-/// its own; a number for a point of yes or no and the other way round.
+/// Judges points, electrics, limits, lamps and wiring of the vehicle, and says in one verdict what they come
+/// to. Throws InputError: as the readers of the sections; a number for a point of yes or no and the other way
+/// round; a place or kind of vehicle without limits.
 Checklist checklist_of(const Vehicle& vehicle, const std::string& program);
 
 } // namespace winkhold::bike

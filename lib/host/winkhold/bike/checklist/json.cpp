@@ -11,13 +11,22 @@ namespace {
 
 Json point_json(const PointRecord& record) {
     const CheckPoint& point = record.point;
-    Json json{{"id", point.id},         {"stage", name(point.stage)},        {"task", point.task},
-              {"unit", point.unit},     {"least", or_null(point.least)},     {"most", or_null(point.most)},
-              {"source", point.source}, {"standing", name(record.standing)}, {"measured", nullptr}};
+    Json json{{"id", point.id},
+              {"stage", name(point.stage)},
+              {"task", point.task},
+              {"unit", point.unit},
+              {"least", or_null(point.least)},
+              {"most", or_null(point.most)},
+              {"source", point.source},
+              {"needs_note", point.needs_note},
+              {"standing", name(record.standing)},
+              {"why", record.why},
+              {"measured", nullptr}};
     if (record.measured) {
         const Measurement& one = *record.measured;
         json["measured"] = {{"value", or_null(one.value)},
                             {"done", or_null(one.done)},
+                            {"with", one.with},
                             {"on", one.on},
                             {"by", one.by},
                             {"note", one.note},
@@ -26,10 +35,23 @@ Json point_json(const PointRecord& record) {
     return json;
 }
 
+Json reasons_json(const std::vector<Reason>& reasons) {
+    Json json = Json::array();
+    for (const Reason& reason : reasons)
+        json.push_back({{"judge", name(reason.judge)}, {"text", reason.text}});
+    return json;
+}
+
 } // namespace
 
 std::string checklist_json(const Checklist& checklist) {
-    Json json{{"schema", "winkhold.checklist/1"},
+    Json json{{"schema", "winkhold.checklist/2"},
+              {"verdict", name(checklist.readiness.verdict())},
+              {"line", verdict_line(checklist.readiness)},
+              {"against", reasons_json(checklist.readiness.against)},
+              {"missing", reasons_json(checklist.readiness.missing)},
+              {"judged_crc32", fmt::format("{:08x}", checklist.readiness.crc32)},
+              {"certifies", no_certificate},
               {"vehicle", checklist.vehicle},
               {"program", checklist.program},
               {"files", Json::array()},
@@ -37,7 +59,6 @@ std::string checklist_json(const Checklist& checklist) {
               {"failed", checklist.count(Standing::failed)},
               {"open", checklist.count(Standing::open)},
               {"not_judged", checklist.count(Standing::not_judged)},
-              {"wiring_findings", or_null(checklist.wiring_findings)},
               {"points", Json::array()}};
     if (!checklist.still_example.sections.empty()) json["still_example"] = checklist.still_example.sections;
     for (const Vehicle::File& file : checklist.files)

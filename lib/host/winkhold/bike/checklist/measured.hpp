@@ -20,13 +20,17 @@ struct Measurement {
     std::optional<double> least;
     std::optional<double> most;
     std::string unit;
-    std::string on; ///< the day, as it was written
+    std::string with; ///< the instrument, or eyes; empty: not said
+    std::string on;   ///< the day, "2026-03-14" (ISO 8601); empty: not said
     std::string by;
     std::string note;
     std::string where; ///< file:line
+    /// The day on which that file was last written, where on Earth it is latest; empty: not known. Nothing
+    /// that stands in it can have been measured after that.
+    std::string written;
 
-    /// It brings what a point of the user's own is held to, or its unit.
-    bool has_limits() const { return least || most || !unit.empty(); }
+    /// It brings what a point of the user's own is held to.
+    bool has_limits() const { return least || most; }
 };
 
 /// In the order of the file. Throws InputError: fields that don't fit,

@@ -1,5 +1,4 @@
 // The checklist for people and spreadsheets.
-#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/names.hpp"
 #include "winkhold/base/settings_text.hpp"
 #include "winkhold/base/text/caution.hpp"
@@ -17,23 +16,6 @@ std::string with_unit(double value, const std::string& unit) {
     return unit.empty() ? fmt::format("{:.6g}", value) : fmt::format("{:.6g} {}", value, unit);
 }
 
-std::string title(Stage stage) {
-    constexpr std::string_view titles[] = {
-        "1. On the bench, before it goes on the bike",
-        "2. Wet test: leakage",
-        "3. First power on the bike",
-        "4. Each function",
-        "5. On the road",
-        "Measured besides",
-    };
-    return std::string(titles[static_cast<std::size_t>(stage)]);
-}
-
-std::string mark(Standing standing) {
-    constexpr std::string_view marks[] = {"[ ]", "[x]", "[!]", "[?]"};
-    return std::string(marks[static_cast<std::size_t>(standing)]);
-}
-
 /// What a point's limit is, or what it would take.
 std::string limit_sentence(const CheckPoint& point) {
     if (point.is_yes_or_no()) return {};
@@ -47,27 +29,29 @@ std::string measured_sentence(const PointRecord& record) {
     const Measurement& one = *record.measured;
     std::string text =
         fmt::format(" {}: {}", record.point.is_yes_or_no() ? "Here" : "Measured", measured_text(record));
+    if (!one.with.empty()) text += ", with " + one.with;
     if (!one.on.empty()) text += ", on " + one.on;
     if (!one.by.empty()) text += ", by " + one.by;
     if (record.standing == Standing::failed && !record.point.is_yes_or_no()) text += ": BEYOND THE LIMIT";
-    if (record.standing == Standing::not_judged) text += ": not judged";
+    if (record.standing == Standing::not_judged) text += ": not judged, " + record.why;
+    if (record.standing == Standing::open) text += ": STILL OPEN, " + record.why;
     if (!one.note.empty()) text += fmt::format(" ({})", one.note);
     return text + ".";
 }
 
-std::string verdict(const Checklist& checklist) {
-    std::string text =
-        fmt::format("{} points: {} passed, {} failed, {} open, {} not judged. ", checklist.points.size(),
-                    checklist.count(Standing::passed), checklist.count(Standing::failed),
-                    checklist.count(Standing::open), checklist.count(Standing::not_judged));
-    if (!checklist.wiring_findings)
-        text += "No wires are listed. ";
-    else if (*checklist.wiring_findings > 0)
-        text += fmt::format("The wiring has {} finding{}: see winkhold wiring. ", *checklist.wiring_findings,
-                            *checklist.wiring_findings == 1 ? "" : "s");
-    if (checklist.has_findings()) return text + "Not fit to be handed over.";
-    const bool is_complete = checklist.count(Standing::passed) == checklist.points.size();
-    return text + (is_complete ? "All points are passed." : "What is open is not passed.");
+std::string summary(const Checklist& checklist) {
+    return fmt::format("Checklist of {}. {} points: {} passed, {} failed, {} open, {} not judged. {}",
+                       checklist.vehicle, checklist.points.size(), checklist.count(Standing::passed),
+                       checklist.count(Standing::failed), checklist.count(Standing::open),
+                       checklist.count(Standing::not_judged), no_certificate);
+}
+
+/// Points that are open stand below with their boxes.
+std::vector<std::string> sentences_of(const std::vector<Reason>& reasons, bool with_points) {
+    std::vector<std::string> sentences;
+    for (const Reason& reason : reasons)
+        if (with_points || reason.judge != Judge::points) sentences.push_back(reason.text);
+    return sentences;
 }
 
 std::vector<std::string> lamp_cells(const LampGroup& group) {
@@ -90,14 +74,41 @@ std::vector<std::string> lamp_cells(const LampGroup& group) {
             std::to_string(plays.dimmed)};
 }
 
+/// Where turn lamps are, as somebody licensed asks for it. Unit: mm.
+Table distances_table(const Lamps& lamps) {
+    Table table{
+        {"lamps, mm", "across", "to headlamp", "to stop lamp", "low edge", "high edge", "ahead of rear"}, {}};
+    const auto cell = [](const std::optional<double>& mm) { return mm ? fmt::format("{:g}", *mm) : "-"; };
+    for (const LampGroup& group : lamps)
+        if (group.plays.job == core::Job::turn)
+            table.rows.push_back({group.name, cell(group.across_mm), cell(group.headlamp_mm),
+                                  cell(group.stop_lamp_mm), cell(group.low_edge_mm), cell(group.high_edge_mm),
+                                  cell(group.ahead_of_rear_mm)});
+    return table;
+}
+
+Table versions_table(const Checklist& checklist) {
+    Table table{{"what", "version"}, {{"program", checklist.program}}};
+    for (const Vehicle::File& file : checklist.files)
+        table.rows.push_back({file.path, fmt::format("CRC-32 {:08x}", file.crc32)});
+    table.rows.push_back({"all of it", fmt::format("CRC-32 {:08x}", checklist.readiness.crc32)});
+    return table;
+}
+
 Sheet checklist_sheet(const Checklist& checklist) {
     Sheet sheet;
-    sheet.title = fmt::format("Checklist of {}", checklist.vehicle);
-    const std::string& notice = checklist.still_example.notice;
-    sheet.verdict = notice.empty() ? verdict(checklist) : legible(notice) + " " + verdict(checklist);
+    sheet.title = verdict_line(checklist.readiness);
+    sheet.verdict = under_notice(checklist.still_example, summary(checklist));
+    const auto add_reasons = [&](const char* title, std::vector<std::string> sentences) {
+        if (!sentences.empty()) sheet.sections.push_back({title, std::move(sentences), {}});
+    };
+    add_reasons("Not ready, because", sentences_of(checklist.readiness.against, true));
+    add_reasons("Open besides the points below", sentences_of(checklist.readiness.missing, false));
+    sheet.sections.push_back({"What was judged", {}, versions_table(checklist)});
+    sheet.sections.push_back({"By hand", {lines_by_hand.begin(), lines_by_hand.end()}, {}});
     sheet.sections.push_back({"Cautions", checklist.cautions, {}});
     for (const Stage stage : all_stages) {
-        SheetSection section{title(stage), {}, {}};
+        SheetSection section{stage_title(stage), {}, {}};
         for (const PointRecord& record : checklist.points)
             if (record.point.stage == stage)
                 section.sentences.push_back(
@@ -117,15 +128,34 @@ Sheet checklist_sheet(const Checklist& checklist) {
             lamps.table.rows.push_back(lamp_cells(group));
         sheet.sections.push_back(std::move(lamps));
     }
-    SheetSection versions{"Versions", {}, {{"what", "version"}, {{"program", checklist.program}}}};
-    for (const Vehicle::File& file : checklist.files)
-        versions.table.rows.push_back({file.path, fmt::format("CRC-32 {:08x}", file.crc32)});
-    sheet.sections.push_back(std::move(versions));
+    if (Table distances = distances_table(checklist.lamps); !distances.rows.empty())
+        sheet.sections.push_back({"Where the turn lamps are", {}, std::move(distances)});
     sheet.sections.push_back({"Back to the factory's state, in this order", checklist.restore, {}});
     return sheet;
 }
 
 } // namespace
+
+std::string stage_title(Stage stage) {
+    constexpr std::string_view titles[] = {
+        "1. On the bench, before it goes on the bike",
+        "2. Wet test: leakage",
+        "3. First power on the bike",
+        "4. Each function",
+        "5. The road, last: on closed ground, before the inspection",
+        "Measured besides",
+    };
+    return std::string(titles[static_cast<std::size_t>(stage)]);
+}
+
+std::string mark(Standing standing) {
+    constexpr std::string_view marks[] = {"[ ]", "[x]", "[!]", "[?]"};
+    return std::string(marks[static_cast<std::size_t>(standing)]);
+}
+
+std::string under_notice(const StillExample& still, const std::string& text) {
+    return still.notice.empty() ? text : still.notice + " " + text;
+}
 
 std::string limit_text(const CheckPoint& point) {
     if (point.least && point.most)
@@ -155,19 +185,26 @@ std::string checklist_csv(const Checklist& checklist) {
     };
     std::ostringstream out;
     CsvWriter csv(out, CsvWriter::Ends::crlf);
-    csv.record("row", "id", "stage", "standing", "value", "unit", "least", "most", "source", "on", "by",
-               "note", "where", "text");
+    csv.record("row", "id", "stage", "standing", "value", "unit", "least", "most", "source", "with", "on",
+               "by", "note", "where", "text");
     const auto add = [&](const char* row, const std::string& id, const std::string& value,
                          const std::string& text) {
-        csv.record(row, id, "", "", value, "", "", "", "", "", "", "", "", text);
+        csv.record(row, id, "", "", value, "", "", "", "", "", "", "", "", "", text);
     };
+    add("verdict", std::string(name(checklist.readiness.verdict())),
+        fmt::format("{:08x}", checklist.readiness.crc32), verdict_line(checklist.readiness));
+    add("verdict", "", "", std::string(no_certificate));
+    for (const Reason& reason : checklist.readiness.against)
+        add("against", std::string(name(reason.judge)), "", reason.text);
+    for (const Reason& reason : checklist.readiness.missing)
+        add("missing", std::string(name(reason.judge)), "", reason.text);
     for (const PointRecord& record : checklist.points) {
         const CheckPoint& point = record.point;
         const Measurement one = record.measured.value_or(Measurement{});
         csv.record("point", point.id, std::string(name(point.stage)), std::string(name(record.standing)),
                    one.done ? (*one.done ? "true" : "false") : number(one.value), point.unit,
-                   number(point.least), number(point.most), point.source, one.on, one.by, one.note, one.where,
-                   point.task);
+                   number(point.least), number(point.most), point.source, one.with, one.on, one.by, one.note,
+                   one.where, point.task);
     }
     for (const NamedSetting& setting : named_settings)
         add("setting", std::string(setting.name), value_text(checklist.decoder, setting.name), "");
@@ -179,7 +216,6 @@ std::string checklist_csv(const Checklist& checklist) {
     add("program", "", checklist.program, "");
     for (const Vehicle::File& file : checklist.files)
         add("file", file.path, fmt::format("{:08x}", file.crc32), "CRC-32");
-    if (checklist.wiring_findings) add("wiring", "findings", std::to_string(*checklist.wiring_findings), "");
     for (const std::string& step : checklist.restore)
         add("restore", "", "", step);
     for (const std::string& one : checklist.cautions)

@@ -106,8 +106,9 @@ Judgement judge_recording(const LimitBook& book, const LimitsQuestion& question,
 }
 
 Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Vehicle& rides,
-                         std::uint64_t seed, std::int64_t trials) {
-    const Scenario scenario = scenario_of(rides);
+                         std::uint64_t seed, std::int64_t trials, const std::optional<RiderModel>& rider) {
+    Scenario scenario = rider ? scenario_or_demo_ride(rides) : scenario_of(rides);
+    if (rider) scenario.rider = *rider;
     Known vehicle = known(book, question);
     vehicle.basis.ride = rides;
     vehicle.basis.runs_free = scenario.flasher.side_change == SideChange::free_running;

@@ -23,9 +23,10 @@ Judgement judge_recording(const LimitBook& book, const LimitsQuestion& question,
                           const std::optional<Timeline>& switched);
 
 /// Judges so many simulated rides of a vehicle, the brake pressed and released all along; the worst counts.
-/// What rests on values that `ride` doesn't give, or has from the example, is not judged. Throws InputError
-/// as above, and as scenario_of().
+/// What rests on values that `ride` doesn't give, or has from the example, is not judged. `rider`: rides it
+/// in place of its own. Throws InputError as above, and as scenario_of().
 Judgement judge_scenario(const LimitBook& book, const LimitsQuestion& question, const Vehicle& ride,
-                         std::uint64_t seed, std::int64_t trials);
+                         std::uint64_t seed, std::int64_t trials,
+                         const std::optional<RiderModel>& rider = {});
 
 } // namespace winkhold::bike

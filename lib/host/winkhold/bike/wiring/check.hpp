@@ -136,6 +136,10 @@ struct BoardFacts {
     std::optional<double> length_m;
 };
 
+/// Not judged, where [[keep]] has no tell-tale: a bike may never have had any.
+inline constexpr std::string_view no_tell_tale =
+    "tell-tales: none is named in [[keep]], so nobody checks that they still work";
+
 /// Wires, loads and findings, ready to be printed.
 struct WiringSheet {
     Wiring wiring;

@@ -151,9 +151,9 @@ Kept read_kept(TomlFields& fields, const std::string& where) {
     if (kept.name.empty()) fields.refuse("name", fields.table(), "missing; name the part that stays");
     kept.kind =
         fields.choice("kind", {"tell-tale", "module"}) == 0 ? Kept::Kind::tell_tale : Kept::Kind::module;
-    const int line =
+    fields.text("line", kept.line);
+    if (!kept.line.empty())
         fields.choice("line", {tap_lines[0], tap_lines[1], tap_lines[2], tap_lines[3], tap_lines[4]});
-    if (line >= 0) kept.line = tap_lines[static_cast<std::size_t>(line)];
     fields.text("why", kept.why);
     fields.flag("connected", kept.connected);
     return kept;

@@ -75,7 +75,7 @@ struct Kept {
     enum class Kind { tell_tale, module };
     std::string name;
     Kind kind{Kind::module};
-    std::string line; ///< the factory line it hangs on, named like a tap; empty: not said
+    std::string line; ///< the factory line it hangs on, named like a tap; empty: none of its own, or not said
     std::string why;
     bool connected{true};
     std::string where; ///< file:line

@@ -9,8 +9,8 @@
 namespace winkhold::base {
 
 std::string sheet_text(const Sheet& sheet) {
-    std::string text =
-        fmt::format("{}\n{}", wrapped("", "  ", legible(sheet.title)), wrapped("", "", sheet.verdict));
+    std::string text = fmt::format("{}\n{}", wrapped("", "  ", legible(sheet.title)),
+                                   wrapped("", "", legible(sheet.verdict)));
     for (const SheetSection& section : sheet.sections) {
         text += fmt::format("\n{}", wrapped("", "  ", section.title));
         for (const std::string& sentence : section.sentences)

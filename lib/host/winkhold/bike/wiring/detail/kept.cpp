@@ -34,8 +34,7 @@ void judge_kept(WiringSheet& sheet) {
                              kept.name)});
     }
     if (!has_tell_tale) {
-        sheet.not_judged.push_back(
-            "tell-tales: none is named in [[keep]], so nobody checks that they still work");
+        sheet.not_judged.emplace_back(no_tell_tale);
         return;
     }
     // one pilot lamp for both sides has no line; a line that another side's has and this one's hasn't is a
