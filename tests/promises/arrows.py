@@ -10,7 +10,7 @@ HOUSE = {
     "base": ["", "statistics", "text", "vehicle"],
     "taps": ["trace", "capture", "decode", "inspect", "hindsight", "verify"],
     "measure": ["front_end", "waveform", "score", "fit", "sweep", "faults", "soak", "families", "compare"],
-    "bike": ["lamps", "limits", "electrics", "wiring", "checklist"],
+    "bike": ["pins", "lamps", "limits", "electrics", "wiring", "checklist", "pack"],
 }
 ORDER = [(wing, room) for wing, rooms in HOUSE.items() for room in rooms]
 

@@ -41,7 +41,7 @@ count = 2
 pattern = "outward"
 step = "30ms"
 driver = "pin"
-pins = ["D10", "D11"]
+pins = ["D10", "D8"]
 
 [[lamps]]
 name = "stop"
@@ -95,7 +95,7 @@ current_ma = [15, 15]
 
 [[wires]]
 label = ["FR1", "FR2"]
-from = ["pin D10", "pin D11"]
+from = ["pin D10", "pin D8"]
 to = "lamps front right"
 awg = 24
 current_ma = 0.1

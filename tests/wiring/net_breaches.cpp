@@ -59,7 +59,7 @@ std::vector<Breach> net_breaches() {
          "board D20 transistor and board D21 transistor are joined by wire X, wire Y",
          "label = \"Y\""},
         {"lamps_of_both_sides_have_their_own_outputs", two_sides("board D7 transistor", "[\"D7\"]"),
-         two_sides("board D8 transistor", "[\"D8\"]"), Kind::sides_on_one_output,
+         two_sides("board D6 transistor", "[\"D6\"]"), Kind::sides_on_one_output,
          "lamps marker left and lamps marker right are joined by wire ML, wire MR: both hang on board D7 "
          "transistor",
          "label = \"MR\""},

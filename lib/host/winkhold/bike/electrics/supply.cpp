@@ -43,6 +43,10 @@ void read_board(TomlFields& f, Board& b) {
     f.whole("awg", 0, 40, b.awg);
     f.number("length_m", 0, 100, b.length_m);
     f.texts("tap_pins", b.tap_pins);
+    f.text("register_data", b.register_data);
+    f.text("register_clock", b.register_clock);
+    f.text("register_latch", b.register_latch);
+    f.text("register_enable", b.register_enable);
 }
 
 /// `section`, made if a file has it.

@@ -63,6 +63,11 @@ struct Board {
     std::optional<double> length_m;
     /// Where the firmware reads left, right, brake, tail, supply; empty: nowhere.
     std::vector<std::string> tap_pins;
+    // The pins that the chain of registers hangs on; empty: not said.
+    std::string register_data;
+    std::string register_clock;
+    std::string register_latch;  ///< a rise shows what has been shifted in
+    std::string register_enable; ///< low: outputs are on; dims all of them if it has PWM
 
     /// Volts lost in the reverse polarity part (0, 0.8, 0.4, 0: common practice, no source).
     double reverse_drop_v() const;

@@ -86,6 +86,7 @@ WiringSheet check_wiring(Wiring wiring, const Lamps& lamps, Loads loads, const B
     judge_labels(sheet.wiring, sheet.findings);
     judge_pins(sheet.wiring, lamps, sheet.findings);
     judge_cavities(sheet.wiring, sheet.findings);
+    judge_chip_duties(on, sheet);
     judge_rails(on, sheet);
     judge_supply_and_taps(on, sheet);
     judge_lamp_reach(on, sheet);

@@ -24,6 +24,7 @@ struct WireFinding {
         pin_two_jobs,
         no_such_output,
         wrong_pin,
+        pin_reserved,
         driver_differs,
         outputs_joined,
         sides_on_one_output,
@@ -76,6 +77,7 @@ constexpr std::string_view name(WireFinding::Kind kind) {
                                           "pin-two-jobs",
                                           "no-such-output",
                                           "wrong-pin",
+                                          "pin-reserved",
                                           "driver-differs",
                                           "outputs-joined",
                                           "sides-on-one-output",
@@ -132,6 +134,8 @@ struct BoardFacts {
     std::optional<RegisterKind> register_kind;
     std::optional<int> register_outputs;
     std::vector<std::string> tap_pins; ///< where the firmware reads each of tap_lines; empty: nowhere
+    /// Pins that the chain of registers hangs on, and what for; those that are said.
+    std::vector<std::pair<std::string, std::string>> register_pins;
     std::optional<int> awg;
     std::optional<double> length_m;
 };

@@ -1,5 +1,6 @@
 #include "winkhold/bike/electrics/detail/judge_board.hpp"
-#include "winkhold/bike/electrics/detail/port.hpp"
+#include "winkhold/bike/electrics/outputs.hpp"
+#include "winkhold/bike/pins/chip_pins.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -76,13 +77,49 @@ void judge_parts(const Board& board, const Lamps& lamps, const std::vector<PinLo
     }
 }
 
-bool in_between(std::uint8_t brightness) {
-    return brightness != 0 && brightness != 255;
-}
+constexpr const char* timers_source = "ATmega328P data sheet, outputs of its timers (from memory)";
 
-bool needs_pwm(const core::LampGroup& plays) {
-    return in_between(plays.full) || in_between(plays.dimmed) ||
-           plays.pattern.fills == core::Pattern::Fills::brightness;
+/// What the lamps play against what pins and registers can do.
+void judge_outputs(const Board& board, const Lamps& lamps, Checks& checks) {
+    const std::vector<OutputBreach> breaches = output_breaches(board, lamps);
+    /// `of` nothing, or a group; `fields`: what it rests on.
+    const auto judge = [&](std::optional<std::size_t> of, const std::string& can, const std::string& missing,
+                           const FieldNames& fields) {
+        const std::size_t first = checks.size();
+        for (const OutputBreach& breach : breaches)
+            if (breach.group == of)
+                checks.push_back(judged(board_part,
+                                        of ? fmt::format("{} {}", lamps[*of].name, breach.what) : breach.what,
+                                        false, timers_source, breach.advice));
+        if (checks.size() == first)
+            checks.push_back(missing.empty() ? judged(board_part, can, true, timers_source, "")
+                                             : not_judged(board_part, can, missing));
+        rest_on(fields, checks, first);
+    };
+    bool registers = false;
+    for (std::size_t i = 0; i < lamps.size(); ++i) {
+        const LampGroup& group = lamps[i];
+        const bool by_register = group.driver == LampDriver::shift_register;
+        registers = registers || by_register;
+        if (!group.driver || (!by_register && group.pins.empty())) continue; // told elsewhere
+        const FieldNames fields = fields_in(fmt::format("lamps.{}", i), {"driver"});
+        judge(i, fmt::format("outputs can show what {} plays", group.name),
+              unknown_pins(group).empty() ? "" : "pins named by port, like PB1, or as printed, like D9",
+              by_register ? fields : fields + fields_in(fmt::format("lamps.{}", i), {"pins"}));
+    }
+    if (!registers) return;
+    FieldNames said;
+    std::string missing;
+    for (const auto& [key, pin] : {std::pair("register_data", &board.register_data),
+                                   {"register_clock", &board.register_clock},
+                                   {"register_latch", &board.register_latch},
+                                   {"register_enable", &board.register_enable}}) {
+        if (pin->empty())
+            missing += fmt::format("{}{}", missing.empty() ? "" : ", ", key);
+        else
+            said = said + fields_in("board", {key});
+    }
+    judge({}, "pins can drive the registers", missing.empty() ? "" : missing + " in [board]", said);
 }
 
 void judge_pwm(const Board& board, Checks& checks) {
@@ -109,10 +146,8 @@ void judge_pwm(const Board& board, Checks& checks) {
 
 void judge_refresh(const Board& board, const Lamps& lamps, const std::vector<PinLoad>& pins, Checks& checks) {
     TimeUs step_us = 0;
-    bool dimmed_register = false;
     for (const LampGroup& group : lamps) {
         if (group.driver != LampDriver::shift_register) continue;
-        dimmed_register = dimmed_register || needs_pwm(group.plays);
         const auto own_us = static_cast<TimeUs>(group.plays.pattern.step_us);
         if (!group.plays.all_at_once() && (step_us == 0 || own_us < step_us)) step_us = own_us;
     }
@@ -131,10 +166,6 @@ void judge_refresh(const Board& board, const Lamps& lamps, const std::vector<Pin
                                 bits / *board.shift_hz * 1e3, Bound::at_most,
                                 static_cast<double>(step_us) / 1e3, "ms",
                                 "shortest step of the sequence in the file", "a faster shift clock"));
-    if (dimmed_register && board.pwm_hz)
-        checks.push_back(judged(board_part, "shift clock for 256 levels of brightness", *board.shift_hz,
-                                Bound::at_least, bits * 256 * *board.pwm_hz, "Hz",
-                                "derived: bits x 256 x pwm_hz", "dim through the registers' enable input"));
     rest_on(fields_in("board", {"shift_hz", "register_outputs"}), checks, first);
 }
 
@@ -170,6 +201,7 @@ void judge_drivers(const Board& board, const Lamps& lamps, const std::vector<Pin
     judge_parts(board, lamps, pins, checks);
     if (std::any_of(lamps.begin(), lamps.end(), [](const LampGroup& g) { return needs_pwm(g.plays); }))
         judge_pwm(board, checks);
+    judge_outputs(board, lamps, checks);
     judge_refresh(board, lamps, pins, checks);
     judge_reset(board, lamps, checks);
 }

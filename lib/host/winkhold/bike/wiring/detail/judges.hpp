@@ -40,6 +40,8 @@ struct WiringCase {
 void judge_labels(const Wiring& wiring, std::vector<WireFinding>& findings);
 void judge_pins(const Wiring& wiring, const Lamps& lamps, std::vector<WireFinding>& findings);
 void judge_cavities(const Wiring& wiring, std::vector<WireFinding>& findings);
+// chip_duties.cpp
+void judge_chip_duties(const WiringCase& on, WiringSheet& sheet);
 // rails.cpp
 void judge_rails(const WiringCase& on, WiringSheet& sheet);
 // supply_reach.cpp

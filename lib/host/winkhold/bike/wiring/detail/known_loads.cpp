@@ -21,8 +21,15 @@ BoardFacts board_facts(const Vehicle& vehicle, const SupplySections& supply) {
     BoardFacts facts{.register_kind = supply.board->register_kind,
                      .register_outputs = {},
                      .tap_pins = supply.board->tap_pins,
+                     .register_pins = {},
                      .awg = supply.board->awg,
                      .length_m = supply.board->length_m};
+    for (const auto& [name, duty] : {std::pair(&Board::register_data, "data"),
+                                     {&Board::register_clock, "clock"},
+                                     {&Board::register_latch, "latch"},
+                                     {&Board::register_enable, "enable"}})
+        if (const std::string& pin = *supply.board.*name; !pin.empty())
+            facts.register_pins.emplace_back(pin, duty);
     if (vehicle.given("board.register_outputs")) facts.register_outputs = supply.board->register_outputs;
     return facts;
 }

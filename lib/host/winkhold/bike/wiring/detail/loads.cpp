@@ -1,8 +1,8 @@
 // Fuses, gauges and what pins carry.
 #include "winkhold/base/detail/numbers.hpp"
 #include "winkhold/base/joined.hpp"
-#include "winkhold/bike/electrics/detail/port.hpp"
 #include "winkhold/bike/electrics/wire.hpp"
+#include "winkhold/bike/pins/chip_pins.hpp"
 #include "winkhold/bike/wiring/detail/judges.hpp"
 
 #include <algorithm>
