@@ -3,12 +3,13 @@
 set -euo pipefail
 build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
     libcli11-dev libpugixml-dev libsndfile1-dev)
-# the other compilers and what runs their programs (simavr, qemu for Cortex-M, node with lld for wasm32), the test
-# libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), perl for its TAP reader (prove), ngspice to run the
-# front end's networks; then what makes packages (file and dpkg-dev find what a program is linked with), links by
-# pkg-config, and makes the docs
-test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi
-    libstdc++-arm-none-eabi-newlib qemu-system-arm lld nodejs simavr gtkwave perl python3 python3-numpy ngspice
+# the other compilers and what runs their programs (simavr, qemu for Cortex-M, node with lld for wasm32), make for the
+# firmware, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), perl for its TAP reader (prove), ngspice
+# to run the front end's networks; then what makes packages (file and dpkg-dev find what a program is linked with),
+# links by pkg-config, and makes the docs
+test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc-arm-none-eabi make
+    libstdc++-arm-none-eabi-newlib qemu-system-arm lld nodejs simavr libsimavr-dev gtkwave perl python3 python3-numpy
+    ngspice
     # a general validator for data/schemas; shells to complete command lines in, and readers of manual pages
     python3-jsonschema bash-completion zsh fish mandoc man-db
     dpkg-dev file pkg-config doxygen)

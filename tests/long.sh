@@ -9,6 +9,7 @@
 #   soak       100 million flashes, with a reason for whatever goes wrong       minutes
 #   fuzz       each reader for ten minutes, with ASan and UBSan                 an hour
 #   sanitize   the whole suite with ASan and UBSan, its threads with TSan       an hour
+#   board      30 minutes at 276 flashes a minute, each fault for a minute      an hour
 #   packages   Debian packages in a bare root; as root, with a network          minutes
 #
 # Exit codes: 0 all held, 1 one did not, 2 there is no such proof.
@@ -20,9 +21,10 @@ traces() { WINKHOLD_TRACES=600000 build/tests/test_reference --gtest_filter='Ref
 soak() { build/apps/winkhold/winkhold prove soak --flashes 1e8 --seed 1; }
 fuzz() { bash tests/fuzz/run.sh 600; }
 sanitize() { bash tests/sanitize.sh; }
+board() { WINKHOLD_LONG=1 build/tests/test_firmware --gtest_filter='*BoardFaults*:BoardBikes.Flash*'; }
 packages() { bash tests/packages/bare_root.sh; }
 
-all=(mutation traces soak fuzz sanitize packages)
+all=(mutation traces soak fuzz sanitize board packages)
 chosen=("$@")
 [ $# -gt 0 ] || chosen=("${all[@]}")
 for name in "${chosen[@]}"; do

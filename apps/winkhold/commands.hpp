@@ -16,6 +16,7 @@ Command limits_command();
 Command electrics_command();
 Command wiring_command();
 Command checklist_command();
+Command pack_command();
 Command verify_command();
 Command prove_faults_command();
 Command prove_families_command();

@@ -59,7 +59,11 @@ struct Fit {
             Output::write(out_file, force.given(), host::fit_scenario(fit, title, unsure()));
             if (out_file == "-") return count_losses(*source) > 0 ? 1 : 0;
         }
-        if (!onto.empty()) tell_edited(onto, host::edit_file(onto, host::fit_edits(fit, unsure())));
+        if (!onto.empty()) {
+            const std::string name_alone = std::filesystem::path(file).filename().string();
+            tell_edited(onto, host::edit_file(onto, host::with_source(host::fit_edits(fit, unsure()),
+                                                                      "fit of " + name_alone)));
+        }
         format.print({.text = [&] { return host::fit_text(fit, file); },
                       .json = [&] { return host::fit_json(fit, file); }});
         tell_caveats(recording, *source);

@@ -9,6 +9,7 @@
 #include "winkhold/base/vehicle/decoder_section.hpp"
 #include "winkhold/measure/sweep/report.hpp"
 
+#include <filesystem>
 #include <fmt/format.h>
 
 namespace winkhold::app {
@@ -93,11 +94,20 @@ struct SweepCommand {
         if (!onto.empty()) {
             const core::Settings before = host::decoder_settings(host::Vehicle::read(onto), core::Settings{});
             if (sweep.choice.point)
-                tell_edited(onto, host::edit_file(onto, host::choice_edits(sweep, before)));
+                tell_edited(onto, host::edit_file(
+                                      onto, host::with_source(host::choice_edits(sweep, before), what())));
             else
                 fmt::print(stderr, "{}: nothing to choose, so it stays as it is\n", onto);
         }
         return sweep.choice.point && losses == 0 ? 0 : 1;
+    }
+
+    /// Where the choice comes from, for the file that takes it.
+    std::string what() const {
+        const std::string name =
+            input == "-" ? "standard input" : std::filesystem::path(input).filename().string();
+        return input.ends_with(".toml") ? fmt::format("sweep of {}, {} rides, seed {}", name, trials, seed)
+                                        : "sweep of " + name;
     }
 
     /// The fixed rule sweeps the hold, the paced rule the guard under one hold.

@@ -5,6 +5,7 @@
 #include "winkhold/bike/electrics/electrics.hpp"
 #include "winkhold/bike/lamps/lamp_plan.hpp"
 #include "winkhold/bike/limits/limit_book.hpp"
+#include "winkhold/bike/pack/pack.hpp"
 #include "winkhold/bike/wiring/check.hpp"
 #include "winkhold/measure/waveform/scenario.hpp"
 
@@ -32,6 +33,10 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     });
     refused_well([](const std::string& path) {
         winkhold::host::checklist_of(winkhold::host::Vehicle::read(path), "fuzzed");
+    });
+    refused_well([](const std::string& path) {
+        winkhold::host::pack_of(winkhold::host::Vehicle::read(path), winkhold::host::PackKind::firmware,
+                                "fuzzed");
     });
     return 0;
 }

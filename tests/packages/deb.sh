@@ -57,6 +57,9 @@ same "winkhold --version" "$version" "$("$winkhold" --version)"
 "$winkhold" limits data/scenarios/only-here.toml > limits.txt
 "$winkhold" verify data/recordings > verify.txt
 grep -q "flash rate" limits.txt || fail "limits: $(cat limits.txt)"
+# core and firmware are within it
+"$winkhold" pack data/vehicles/demo.toml board > pack.txt
+make -s -C board check > check.txt 2>&1 || fail "pack: $(cat check.txt)"
 # So does the one in the build tree, which has the source tree's data beside it.
 "$build/apps/winkhold/winkhold" decode data/recordings/left_flash.csv > decode.txt || fail "the build finds no data"
 # What is in the present folder comes first, and a file to be changed is never the installed one.

@@ -11,8 +11,9 @@
 namespace winkhold::testing {
 namespace {
 
-const std::vector<std::string> bike{"new",      "inspect", "fit",       "decode", "sweep",     "simulate",
-                                    "sequence", "limits",  "electrics", "wiring", "checklist", "verify"};
+const std::vector<std::string> bike{"new",       "inspect",  "fit",    "decode",    "sweep",
+                                    "simulate",  "sequence", "limits", "electrics", "wiring",
+                                    "checklist", "pack",     "verify"};
 const std::vector<std::string> proof{"prove faults", "prove families", "prove compare", "prove worth",
                                      "prove soak"};
 
@@ -128,7 +129,7 @@ TEST(Help, TheExamplesRunWhereTheirFilesAreTheProjects) {
     for (const std::string& command : commands())
         for (std::string example : examples(help_of(scratch, command))) {
             if (example.find("data/") == std::string::npos) continue;
-            for (const char* file : {"ride.vcd", "truth.csv", "lamps.vcd", "verify.xml"})
+            for (const char* file : {"ride.vcd", "truth.csv", "lamps.vcd", "verify.xml", "demo-board"})
                 if (const auto at = example.find(file); at != std::string::npos)
                     example.replace(at, std::string(file).size(), scratch.path(file));
             const Ran ran = scratch.run(example);

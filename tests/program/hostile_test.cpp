@@ -139,6 +139,30 @@ TEST(Hostile, NamesReachNoTerminalAndNoMarkup) {
         }
 }
 
+TEST(Hostile, NamesReachNoMarkupAndNoCodeOfAPack) {
+    const Scratch scratch;
+    const std::string evil = R"(x \u001b[31m [a](http://x) <b> | ??/ \\)";
+    std::ifstream demo(WINKHOLD_SOURCE "/data/vehicles/demo.toml");
+    std::string text{std::istreambuf_iterator<char>(demo), {}};
+    for (const std::string old : {"Demo bike", "front left", "\"TL\""}) {
+        const std::string now = old[0] == '"' ? '"' + evil + '"' : evil;
+        for (std::size_t at = text.find(old); at != std::string::npos; at = text.find(old, at + now.size()))
+            text.replace(at, old.size(), now);
+    }
+    const std::string file = scratch.write("evil.toml", text + "# \\\n");
+    const Ran ran = scratch.run("pack " + file + " " + scratch.path("board"));
+    EXPECT_EQ(ran.exit_code, 0) << ran.err;
+    EXPECT_EQ(ran.out.find('\033'), std::string::npos);
+    const std::string sheet = scratch.read("board/README.md");
+    for (const char* acts : {"\033", " [a](http", " <b>"})
+        EXPECT_EQ(sheet.find(acts), std::string::npos) << acts;
+    const std::string compile =
+        "cd '" + scratch.path("board") +
+        "' && echo '#include \"bike.hpp\"' | avr-g++ -std=c++14 -mmcu=atmega328p -Wall "
+        "-Wextra -Werror -I. -fsyntax-only -x c++ - 2> ../err";
+    EXPECT_EQ(std::system(compile.c_str()), 0) << scratch.read("err");
+}
+
 TEST(Hostile, AHundredThousandFlashesAreTakenAndOneMoreIsNot) {
     const Scratch scratch;
     for (const int flashes : {100'000, 100'001}) {

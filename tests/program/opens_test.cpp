@@ -57,8 +57,9 @@ TEST_P(OpensOnce, TheVehicleFileAndTheOneItBuildsOn) {
 
 INSTANTIATE_TEST_SUITE_P(Commands, OpensOnce,
                          ::testing::Values("electrics top.toml", "wiring top.toml", "checklist top.toml",
-                                           "sequence top.toml", "limits top.toml --trials 2",
-                                           "sweep top.toml --trials 5", "simulate top.toml"),
+                                           "sequence top.toml", "pack top.toml board",
+                                           "limits top.toml --trials 2", "sweep top.toml --trials 5",
+                                           "simulate top.toml"),
                          [](const auto& named) {
                              const std::string words = named.param;
                              return words.substr(0, words.find(' '));

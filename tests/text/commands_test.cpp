@@ -75,6 +75,7 @@ constexpr Command commands[] = {
     {"checklist_parts_of_long_names", "checklist {} --paper parts", long_names},
     {"checklist_owner", "checklist data/vehicles/demo.toml --paper owner"},
     {"checklist_owner_of_long_names", "checklist {} --paper owner", long_names},
+    {"pack", "pack data/vehicles/demo.toml {}.board", "unused"},
     {"limits", "limits data/vehicles/demo.toml --trials 2"},
     {"limits_of_a_recording",
      "limits data/recordings/steady-turn/recording.csv --vehicle data/vehicles/demo.toml"},

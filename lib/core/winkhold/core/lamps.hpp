@@ -80,6 +80,12 @@ struct LampGroup {
     }
     /// The first block fills it, or no time passes between blocks: there is no sequence to be seen.
     constexpr bool all_at_once() const { return pattern.block >= to_fill() || pattern.step_us == 0; }
+    /// Stop: what all its lamps show, given the settled taps. Nothing but these decides, so a board may light
+    /// them before it steps anything else.
+    constexpr uint8_t stop_level(Lines settled) const {
+        if (settled.has(Lines::brake)) return full;
+        return settled.has(Lines::tail) ? dimmed : uint8_t{0};
+    }
     /// Blocks until it is full, at least 1.
     constexpr uint16_t blocks() const {
         uint16_t blocks = 1;

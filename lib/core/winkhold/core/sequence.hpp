@@ -25,15 +25,18 @@ constexpr bool operator!=(GroupFrame a, GroupFrame b) {
     return !(a == b);
 }
 
-/// `whole` in `parts` equal parts, rounded down; the core has no division.
+/// `whole` in `parts` equal parts, rounded down; the core has no division. Its bits leave at the top as those
+/// of the answer come in at the bottom.
 constexpr Span share_us(Span whole_us, uint16_t parts) {
-    Span share_us = 0;
+    Span share_us = whole_us;
     Span rest = 0;
-    for (Span bit = half_range_us; bit != 0; bit = static_cast<Span>(bit >> 1)) {
-        rest = static_cast<Span>((rest << 1) | ((whole_us & bit) != 0 ? 1u : 0u));
+    for (uint8_t bits = 24; bits != 0; --bits) {
+        rest = static_cast<Span>(rest << 1);
+        if ((share_us & half_range_us) != 0) ++rest;
+        share_us = static_cast<Span>((share_us << 1) & forever_us);
         if (rest < parts) continue;
         rest = static_cast<Span>(rest - parts);
-        share_us = static_cast<Span>(share_us | bit);
+        ++share_us;
     }
     return share_us;
 }
@@ -165,7 +168,7 @@ public:
             if (g.pattern.fills == Pattern::Fills::lamps) return GroupFrame{filled, g.full, 0};
             level = static_cast<uint8_t>(filled);
         } else if (g.job == Job::stop) {
-            if (!settled_.has(Lines::brake)) level = settled_.has(Lines::tail) ? g.dimmed : uint8_t{0};
+            level = g.stop_level(settled_);
         } else {
             if (is_shown) level = g.dimmed;
             if (g.job == Job::tail && !settled_.has(Lines::tail)) level = 0;

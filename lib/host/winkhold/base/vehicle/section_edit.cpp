@@ -1,5 +1,6 @@
 #include "winkhold/base/vehicle/section_edit.hpp"
 
+#include "winkhold/base/detail/legible.hpp"
 #include "winkhold/base/output_file.hpp"
 #include "winkhold/base/vehicle/detail/toml_text.hpp"
 
@@ -167,6 +168,23 @@ private:
 };
 
 } // namespace
+
+std::vector<FieldEdit> with_source(std::vector<FieldEdit> edits, const std::string& source) {
+    std::string quoted = "\"";
+    for (const char c : legible(source)) {
+        if (c == '"' || c == '\\') quoted += '\\';
+        quoted += c;
+    }
+    quoted += '"';
+    std::vector<std::string> sections;
+    for (const FieldEdit& edit : edits)
+        if (!edit.value.empty() &&
+            std::find(sections.begin(), sections.end(), edit.section) == sections.end())
+            sections.push_back(edit.section);
+    for (std::string& section : sections)
+        edits.push_back({std::move(section), "source", quoted});
+    return edits;
+}
 
 EditedText with_edits(std::string_view text, const std::string& path, const std::vector<FieldEdit>& edits) {
     Editor editor(text, path);

@@ -16,6 +16,10 @@ struct FieldEdit {
     std::string value;
 };
 
+/// The edits, and for each section with a new value `source = "..."`, which says where its values come from:
+/// "sweep of ride.csv". None to none.
+std::vector<FieldEdit> with_source(std::vector<FieldEdit> edits, const std::string& source);
+
 /// A vehicle file's text after an edit, and what the edit did.
 struct EditedText {
     std::string text;

@@ -80,7 +80,7 @@ void add_text(Vehicle::Parts& parts, const std::string& path, std::string_view t
         fields.text("place", parts.place);
     });
     parts.files.push_back({path, crc32(text)});
-    parts.parsed.push_back({path, std::move(root)});
+    parts.parsed.push_back({path, std::move(root), std::string(text)});
 }
 
 void add_file(Vehicle::Parts& parts, const std::string& path, Chain chain) {
@@ -192,12 +192,40 @@ Vehicle::Place place_of(const VehicleFile& file, const toml::node& node) {
     return {file.path, static_cast<long long>(node.source().begin.line)};
 }
 
+/// What stands behind '#' in a line of TOML, outside of texts.
+std::string comment_in(std::string_view line) {
+    char quote = '\0';
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const char c = line[i];
+        if (quote == '"' && c == '\\')
+            ++i;
+        else if (quote != '\0')
+            quote = c == quote ? '\0' : quote;
+        else if (c == '"' || c == '\'')
+            quote = c;
+        else if (c == '#')
+            return std::string(line.substr(std::min(line.find_first_not_of("# \t", i), line.size())));
+    }
+    return {};
+}
+
 } // namespace
 
 std::optional<Vehicle::Place> Vehicle::given(std::string_view field) const {
     const FieldNode found = field_node(*this, field);
     if (found.node == nullptr) return {};
     return place_of(*found.file, *found.node);
+}
+
+std::string Vehicle::remark(std::string_view field) const {
+    const FieldNode found = field_node(*this, field);
+    if (found.node == nullptr) return {};
+    std::string_view text = found.file->text;
+    for (auto line = found.node->source().end.line; line > 1; --line)
+        text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
+    std::string comment = comment_in(text.substr(0, text.find_first_of("\r\n")));
+    comment.erase(comment.find_last_not_of(" \t") + 1);
+    return comment;
 }
 
 Vehicle::Origin Vehicle::origin(std::string_view field) const {

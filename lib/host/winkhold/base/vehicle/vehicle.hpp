@@ -55,6 +55,10 @@ public:
     /// [[lamps]]); none: nobody gave it, so a default holds.
     std::optional<Place> given(std::string_view field) const;
 
+    /// The comment at the end of the line where that value stands, without its '#': why it is so. Empty:
+    /// none.
+    std::string remark(std::string_view field) const;
+
     /// Who says a value.
     enum class Origin : std::uint8_t {
         nobody,  ///< a default holds, if anything

@@ -1,4 +1,4 @@
-// Look-ups in the table, which stands in a file of its own.
+// Look-ups in the table.
 #include "winkhold/bike/pins/chip_pins.hpp"
 
 #include <algorithm>

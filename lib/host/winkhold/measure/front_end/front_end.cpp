@@ -17,12 +17,14 @@ constexpr std::array parts{
               InputKind::logic,
               {0.3, 0.6},
               {0.3, 0.6},
+              false,
               0,
               "ATmega328P data sheet: VIL 0.3, VIH 0.6 of its supply (read)"},
     InputPart{"74HC1G14",
               InputKind::schmitt,
               {1.7 / 4.5, 3.15 / 4.5},
               {0.9 / 4.5, 2.0 / 4.5},
+              true,
               4.5,
               "74HC1G14 data sheet: VT+ 1.7-3.15 V, VT- 0.9-2.0 V at 4.5 V (read)"},
 };
@@ -81,6 +83,13 @@ std::optional<Thresholds> FrontEnd::thresholds() const {
     return Thresholds{times(sheet->rise_share, *pin), times(sheet->fall_share, *pin), source};
 }
 
+std::optional<bool> FrontEnd::pin_inverts() const {
+    if (input != InputKind::schmitt) return input ? std::optional(false) : std::nullopt;
+    if (inverts) return inverts;
+    const InputPart* sheet = input_part(part);
+    return sheet != nullptr ? std::optional(sheet->inverts) : std::nullopt;
+}
+
 std::optional<Range> FrontEnd::clamp_volts() const {
     if (!clamp) return {};
     if (*clamp == ClampKind::none) return Range{std::numeric_limits<double>::infinity()};
@@ -132,6 +141,7 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
     fields.text("part", front_end.part);
     fields.range("rise_v", 0.01, 60, front_end.rise_v);
     fields.range("fall_v", 0.01, 60, front_end.fall_v);
+    if (fields.has("inverts")) fields.flag("inverts", front_end.inverts.emplace());
     fields.number("on_above", 0.1, 60, front_end.on_above_v);
     fields.number("off_below", 0.1, 60, front_end.off_below_v);
     fields.number("adc_bits", 6, 24, front_end.adc_bits);
@@ -146,6 +156,8 @@ void read_front_end(TomlFields& fields, FrontEnd& front_end) {
             line == TappedLine::supply ? fields.choice(key, {"high"}) : fields.choice(key, {"high", "low"});
         if (level >= 0) front_end.active_low[static_cast<std::size_t>(line)] = level == 1;
     }
+    if (front_end.inverts && front_end.input != InputKind::schmitt)
+        fields.refuse("inverts", *fields.node("inverts"), "only with input = \"schmitt\"");
     if (front_end.off_below_v > front_end.on_above_v)
         fields.refuse("off_below", fields.table(), "must not be above on_above");
     if (!front_end.part.empty() && input_part(front_end.part) == nullptr)

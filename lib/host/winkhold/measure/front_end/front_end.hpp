@@ -59,7 +59,8 @@ struct FrontEnd {
     std::string part;            ///< input of this part: see input_parts()
     std::optional<Range> rise_v; ///< instead of a part
     std::optional<Range> fall_v;
-    double on_above_v{5.0}; ///< adc: thresholds in volts of the line
+    std::optional<bool> inverts; ///< schmitt: its output is low while the line is high
+    double on_above_v{5.0};      ///< adc: thresholds in volts of the line
     double off_below_v{3.5};
     double adc_bits{10};
     double adc_error_lsb{2};         ///< 2: typical of the ATmega328P (data sheet, from memory)
@@ -89,6 +90,10 @@ struct FrontEnd {
     /// Nominal parts. Only the turn lines have the flasher's load sense.
     LetGo let_go(TappedLine line) const;
 
+    /// The pin reads low while the line is high, as the file or the part's data sheet has it; none if not
+    /// known.
+    std::optional<bool> pin_inverts() const;
+
     /// Its lamp is lit while the line is low.
     bool is_active_low(TappedLine line) const { return active_low[static_cast<std::size_t>(line)]; }
     /// Has a tap: all lines but a second brake that the file doesn't name.
@@ -101,6 +106,7 @@ struct InputPart {
     InputKind kind;
     Range rise_share; ///< of the supply
     Range fall_share;
+    bool inverts;
     double sheet_v; ///< supply that the sheet's row is for; 0: any, the sheet itself gives shares
     std::string_view source;
 };

@@ -1,4 +1,4 @@
-/// Texts of data/ that the library carries along; embed.cmake makes the table.
+/// Texts of the project that the library carries along; embed.cmake makes the table.
 #pragma once
 
 #include "winkhold/base/wings.hpp"
@@ -9,7 +9,7 @@
 namespace winkhold::base {
 
 struct EmbeddedText {
-    std::string_view name; ///< within data/, like "vehicles/demo.toml"
+    std::string_view name; ///< within data/, like "vehicles/demo.toml"; else within the project
     std::string_view text;
 };
 

@@ -22,6 +22,7 @@ public:
         : file_(std::move(file)), section_(std::move(section)), table_(table) {
         bool example = false; // whose values these are concerns Vehicle::origin(), each table may say it
         flag("example", example);
+        known_.insert("source"); // and so may each where its values come from
     }
 
     void number(std::string_view name, double least, double most, double& value);

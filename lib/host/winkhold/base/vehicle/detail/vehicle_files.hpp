@@ -11,6 +11,7 @@ namespace winkhold::base {
 struct VehicleFile {
     std::string path;
     toml::table root;
+    std::string text;
 };
 
 struct Vehicle::Parts {
