@@ -2,7 +2,7 @@
 # Installs what Winkhold needs from Debian's packages. Usage: install.sh build|test
 set -euo pipefail
 build=(g++ cmake ninja-build libeigen3-dev libboost-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev
-    libcli11-dev libpugixml-dev libsndfile1-dev)
+    libcli11-dev libpugixml-dev libsndfile1-dev libncurses-dev)
 # the other compilers and what runs their programs (simavr, qemu for Cortex-M, node with lld for wasm32), make for the
 # firmware, the test libraries, gtkwave for its VCD reader (vcd2fst, fst2vcd), perl for its TAP reader (prove), ngspice
 # to run the front end's networks; then what makes packages (file and dpkg-dev find what a program is linked with),
@@ -12,7 +12,9 @@ test=(clang libgtest-dev librapidcheck-dev libbenchmark-dev gcc-avr avr-libc gcc
     ngspice
     # a general validator for data/schemas; shells to complete command lines in, and readers of manual pages
     python3-jsonschema bash-completion zsh fish mandoc man-db
-    dpkg-dev file pkg-config doxygen)
+    dpkg-dev file pkg-config doxygen
+    # a real terminal for the screen of winkhold live
+    tmux)
 wanted=("${build[@]}")
 [ "${1:-build}" = test ] && wanted+=("${test[@]}")
 

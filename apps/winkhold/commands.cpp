@@ -46,6 +46,7 @@ std::vector<Command> all_commands() {
             decode_command(),        sweep_command(),        simulate_command(),
             sequence_command(),      limits_command(),       electrics_command(),
             wiring_command(),        checklist_command(),    pack_command(),
+            live_command(),
             verify_command(),        prove_faults_command(), prove_families_command(),
             prove_compare_command(), prove_worth_command(),  prove_soak_command()};
 }

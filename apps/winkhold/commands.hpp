@@ -17,6 +17,7 @@ Command electrics_command();
 Command wiring_command();
 Command checklist_command();
 Command pack_command();
+Command live_command();
 Command verify_command();
 Command prove_faults_command();
 Command prove_families_command();

@@ -32,7 +32,7 @@ needs() { # PACKAGE NAMES... without what dpkg-shlibdeps adds to them, like 9 or
         grep -qE "(^|, )$name([0-9a-z]*)( \(|,|$)" <<< "$depends" || fail "$1 depends on $depends, not on $name"
     done
 }
-needs "$program" libc 'libstdc[+][+]' libfmt libtomlplusplus libpugixml libsndfile
+needs "$program" libc 'libstdc[+][+]' libfmt libtomlplusplus libpugixml libsndfile libncursesw
 needs "$library" libfmt-dev libtomlplusplus-dev libpugixml-dev libsndfile1-dev
 
 # all data, and all public headers, and no others

@@ -13,7 +13,7 @@ namespace {
 
 const std::vector<std::string> bike{"new",       "inspect",  "fit",    "decode",    "sweep",
                                     "simulate",  "sequence", "limits", "electrics", "wiring",
-                                    "checklist", "pack",     "verify"};
+                                    "checklist", "pack",     "live",   "verify"};
 const std::vector<std::string> proof{"prove faults", "prove families", "prove compare", "prove worth",
                                      "prove soak"};
 

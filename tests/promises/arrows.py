@@ -8,9 +8,10 @@ import sys
 
 HOUSE = {
     "base": ["", "statistics", "text", "vehicle"],
-    "taps": ["trace", "capture", "decode", "inspect", "hindsight", "verify"],
+    "taps": ["trace", "link", "capture", "decode", "inspect", "hindsight", "verify"],
     "measure": ["front_end", "waveform", "score", "fit", "sweep", "faults", "soak", "families", "compare"],
     "bike": ["pins", "lamps", "limits", "electrics", "wiring", "checklist", "pack"],
+    "live": ["session", "port", "screen"],
 }
 ORDER = [(wing, room) for wing, rooms in HOUSE.items() for room in rooms]
 
@@ -28,7 +29,7 @@ def main(root):
             continue
         for number, line in enumerate(file.read_text().splitlines(), 1):
             include = re.match(r'\s*#\s*include\s+"([^"]+)"', line)
-            if not include or include[1].startswith("winkhold/core/"):
+            if not include or include[1].startswith(("winkhold/core/", "winkhold/link/")):
                 continue
             where, target = f"{name}:{number}", include[1]
             if not (root / target).exists():

@@ -55,8 +55,9 @@ def check_names(schemas, lib):
     for words in enums:
         for word in words:
             check(f'"{word}"' in sources, f'"{word}" is in a schema, and not in the library')
-    # and the other way round: every list of names that an output takes its words from
-    lists = re.findall(r"name\([^)]*\) \{\s*constexpr (?:std::string_view|auto) names\[\] = \{([^}]*)\}", sources)
+    # and the other way round: every list of names that an output takes its words from; what is watched live is no output
+    outputs = "".join(path.read_text() for path in sorted(lib.rglob("*.?pp")) if "live" not in path.parts)
+    lists = re.findall(r"name\([^)]*\) \{\s*constexpr (?:std::string_view|auto) names\[\] = \{([^}]*)\}", outputs)
     lists += re.findall(r"string_view, \d+> (?:soak_kinds|soak_populations|soak_axes|blames)\{([^}]*)\}", sources)
     lists.append(",".join(re.findall(r'\{Blame::\w+, ("[^"]*")', sources)))
     caveats = "".join(path.read_text() for path in lib.glob("winkhold/taps/capture/detail/*.cpp"))

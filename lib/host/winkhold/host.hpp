@@ -5,6 +5,7 @@
 ///     taps     what a tap says: recordings, decoding, inspection, hindsight, cases
 ///     measure  how good an answer is: waveforms, scores, fits, sweeps, faults, soaks, families
 ///     bike     what is built: lamps, limits, electrics, wiring, checklist
+///     live     what a board says right now: its port, a session with it, the screen
 ///
 /// All names are at hand in the namespace winkhold::host. Turn signals are safety equipment: keep the factory
 /// tell-tales working, never tune while riding, follow local rules.
@@ -64,6 +65,18 @@
 #include "winkhold/bike/wiring/check.hpp"
 #include "winkhold/bike/wiring/report.hpp"
 #include "winkhold/bike/wiring/wires.hpp"
+#include "winkhold/live/port/port_loop.hpp"
+#include "winkhold/live/port/serial_line.hpp"
+#include "winkhold/live/screen/desk.hpp"
+#include "winkhold/live/screen/lines.hpp"
+#include "winkhold/live/screen/picture.hpp"
+#include "winkhold/live/screen/tunables.hpp"
+#include "winkhold/live/session/flash_meter.hpp"
+#include "winkhold/live/session/host_answer.hpp"
+#include "winkhold/live/session/remembered.hpp"
+#include "winkhold/live/session/session.hpp"
+#include "winkhold/live/session/state.hpp"
+#include "winkhold/live/session/walk.hpp"
 #include "winkhold/measure/compare/compare.hpp"
 #include "winkhold/measure/compare/report.hpp"
 #include "winkhold/measure/compare/rides.hpp"
@@ -120,6 +133,8 @@
 #include "winkhold/taps/inspect/light_finder.hpp"
 #include "winkhold/taps/inspect/report.hpp"
 #include "winkhold/taps/inspect/run_lengths.hpp"
+#include "winkhold/taps/link/board_link.hpp"
+#include "winkhold/taps/link/board_log.hpp"
 #include "winkhold/taps/trace/events.hpp"
 #include "winkhold/taps/trace/phases.hpp"
 #include "winkhold/taps/trace/replay.hpp"
@@ -128,5 +143,6 @@
 #include "winkhold/taps/trace/trace.hpp"
 #include "winkhold/taps/verify/case.hpp"
 #include "winkhold/taps/verify/difference.hpp"
+#include "winkhold/taps/verify/mark_case.hpp"
 #include "winkhold/taps/verify/report.hpp"
 #include "winkhold/taps/verify/run.hpp"

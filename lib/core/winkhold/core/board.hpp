@@ -36,6 +36,14 @@ public:
     /// When to call step() again if no line changes before.
     constexpr Alarm wake() const { return wake_; }
 
+    /// Every tap as it has settled; the last step() left it so.
+    constexpr Lines settled() const { return settled_lines(decoder_, taps_.settled()); }
+    /// Goes on with other settings, which must pass check(), as Decoder::retune().
+    constexpr void retune(const Settings& settings) {
+        decoder_.retune(settings);
+        taps_.retune(settings);
+    }
+
     /// For its faults and lines; the board has stepped it.
     constexpr const Decoder& decoder() const { return decoder_; }
     /// For the frames of its groups; the board has stepped it.

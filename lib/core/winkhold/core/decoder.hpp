@@ -64,8 +64,13 @@ public:
     constexpr uint8_t faults(Side side) const {
         return static_cast<uint8_t>(intent_.notices(side) | (line(side).watch_.chatters() ? chatter : 0));
     }
-    /// Those it was made with.
+    /// What is asked for, and the rhythm it has learned; for those who show it.
+    constexpr const Intent& intent() const { return intent_; }
+    /// Those in force.
     constexpr const Settings& settings() const { return context_; }
+    /// Goes on with other settings, which must pass check(). What is learned and shown stays; times that run
+    /// already run out as they were set.
+    constexpr void retune(const Settings& settings) { static_cast<Settings&>(context_) = settings; }
 
 private:
     /// One moment: what the old levels lead to, then the new levels, then what silence ends.

@@ -21,6 +21,11 @@ public:
         return settled_;
     }
 
+    /// The answer of the last step().
+    constexpr Lines settled() const { return settled_; }
+    /// Goes on with other settings, which must pass check().
+    constexpr void retune(const Settings& settings) { static_cast<Settings&>(context_) = settings; }
+
     /// When to call step() again if no line changes before.
     constexpr Alarm wake() const { return wake_; }
 

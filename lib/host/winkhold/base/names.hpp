@@ -71,3 +71,6 @@ using base::name;
 namespace winkhold::bike {
 using base::name;
 }
+namespace winkhold::live {
+using base::name;
+}

@@ -15,9 +15,16 @@ using namespace base;
 using namespace taps;
 using namespace measure;
 } // namespace winkhold::bike
+namespace winkhold::live { // what a board says right now
+using namespace base;
+using namespace taps;
+using namespace measure;
+using namespace bike;
+} // namespace winkhold::live
 namespace winkhold::host {
 using namespace base;
 using namespace taps;
 using namespace measure;
 using namespace bike;
+using namespace live;
 } // namespace winkhold::host

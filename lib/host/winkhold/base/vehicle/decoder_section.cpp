@@ -4,6 +4,7 @@
 #include "winkhold/base/vehicle/detail/decoder_fields.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace winkhold::base {
@@ -34,6 +35,17 @@ core::Settings read_settings(const std::string& path, const core::Settings& base
     core::Settings settings = base;
     in_section(path, root, "decoder", [&](TomlFields& fields) { read_decoder(fields, settings); });
     return settings;
+}
+
+std::vector<FieldEdit> decoder_edits(const core::Settings& before, const core::Settings& after) {
+    std::vector<FieldEdit> edits;
+    for (const NamedSetting& named : named_settings) {
+        std::string value = value_text(after, named.name);
+        if (value == value_text(before, named.name)) continue;
+        value.erase(std::remove(value.begin(), value.end(), ' '), value.end()); // as it is typed: "40ms"
+        edits.push_back({"decoder", std::string(named.name), fmt::format("\"{}\"", value)});
+    }
+    return edits;
 }
 
 } // namespace winkhold::base

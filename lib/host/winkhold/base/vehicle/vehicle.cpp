@@ -169,6 +169,14 @@ const std::vector<Vehicle::File>& Vehicle::files() const {
     return parts_->files;
 }
 
+std::uint32_t Vehicle::hash() const {
+    if (parts_->files.size() == 1) return parts_->files[0].crc32;
+    std::string all;
+    for (const File& file : parts_->files)
+        all += fmt::format("{:08x}\n", file.crc32);
+    return crc32(all);
+}
+
 bool Vehicle::has(std::string_view section) const {
     return std::any_of(parts_->parsed.begin(), parts_->parsed.end(),
                        [&](const VehicleFile& file) { return file.root.contains(section); });

@@ -43,6 +43,10 @@ public:
     /// In the order in which they are read: each overrides what stands before it.
     const std::vector<File>& files() const;
 
+    /// One number for all of them, as a board is built with and says it: of a single file its CRC-32, of
+    /// several that of their CRC-32s, each as eight digits and a line feed.
+    std::uint32_t hash() const;
+
     /// Any of the files has this section, like "lamps".
     bool has(std::string_view section) const;
 

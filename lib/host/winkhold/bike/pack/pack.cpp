@@ -1,6 +1,5 @@
 #include "winkhold/bike/pack/pack.hpp"
 
-#include "winkhold/base/detail/crc.hpp"
 #include "winkhold/base/vehicle/detail/embedded_texts.hpp"
 #include "winkhold/base/vehicle/detail/vehicle_files.hpp"
 #include "winkhold/bike/pack/detail/texts.hpp"
@@ -39,15 +38,6 @@ std::string source_of(const Vehicle& vehicle, const std::string& field, const st
 
 } // namespace
 
-std::uint32_t hash_of(const Vehicle& vehicle) {
-    const std::vector<Vehicle::File>& files = vehicle.files();
-    if (files.size() == 1) return files[0].crc32;
-    std::string all;
-    for (const Vehicle::File& file : files)
-        all += fmt::format("{:08x}\n", file.crc32);
-    return crc32(all);
-}
-
 std::string plain_remark(std::string_view text) {
     constexpr std::size_t most = 90;
     std::string plain;
@@ -78,7 +68,7 @@ std::string reason(const Vehicle& vehicle, const std::string& field) {
 
 Pack pack_of(const Vehicle& vehicle, PackKind kind, const std::string& version) {
     const BoardPlan plan = board_plan_of(vehicle);
-    const PackCase one{vehicle, plan, hash_of(vehicle), version};
+    const PackCase one{vehicle, plan, vehicle.hash(), version};
     Pack pack{one.hash, {}};
     const auto add = [&](std::string path, std::string text) {
         pack.files.push_back({std::move(path), std::move(text)});

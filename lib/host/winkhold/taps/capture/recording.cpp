@@ -3,6 +3,7 @@
 #include "winkhold/taps/capture/detail/bytes.hpp"
 #include "winkhold/taps/capture/detail/complaint.hpp"
 #include "winkhold/taps/capture/detail/csv_source.hpp"
+#include "winkhold/taps/capture/detail/link_source.hpp"
 #include "winkhold/taps/capture/detail/raw_source.hpp"
 #include "winkhold/taps/capture/detail/recorder_source.hpp"
 #include "winkhold/taps/capture/detail/vcd_source.hpp"
@@ -35,12 +36,13 @@ void check(const RecordingOptions& options) {
 }
 
 // By the first bytes; raw samples have nothing to know them by.
-enum class Kind { wav, recorder_log, vcd_or_csv };
+enum class Kind { wav, link_log, recorder_log, vcd_or_csv };
 
 Kind kind_of(std::string_view start) {
     const bool is_wav = start.size() >= 12 && (start.starts_with("RIFF") || start.starts_with("RF64")) &&
                         start.substr(8, 4) == "WAVE";
     if (is_wav) return Kind::wav;
+    if (LinkSource::is_one(start)) return Kind::link_log;
     return start.starts_with("# winkhold") ? Kind::recorder_log : Kind::vcd_or_csv;
 }
 
@@ -99,6 +101,10 @@ std::unique_ptr<EdgeSource> open_recording(const std::string& path, const Record
         if (kind == Kind::wav) {
             refuse_time_options(options, "a WAV file");
             return std::make_unique<WavSource>(file, std::move(bytes), options);
+        }
+        if (kind == Kind::link_log) {
+            refuse_time_options(options, "a board's log");
+            return std::make_unique<LinkSource>(file, std::move(bytes), options);
         }
         auto input = std::make_unique<TextInput>(std::move(bytes));
         if (kind == Kind::recorder_log) {

@@ -29,6 +29,9 @@ public:
         run_until(end_us, observe);
     }
 
+    /// Goes on with other settings from now on, as core::Decoder::retune() does.
+    void retune(const core::Settings& settings) { machine_.retune(settings); }
+
     /// As the last step left it.
     const Machine& machine() const { return machine_; }
 

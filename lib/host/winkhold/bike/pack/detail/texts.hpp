@@ -14,9 +14,6 @@ struct PackCase {
     std::string version;
 };
 
-/// One number for all files of the vehicle: the CRC-32 of a lone one; of several, that of the list of theirs.
-std::uint32_t hash_of(const Vehicle& vehicle);
-
 /// Fit for the end of a line of C++ or Markdown, whatever somebody wrote: printable ASCII without backslashes
 /// and trigraphs, of at most 90 characters.
 std::string plain_remark(std::string_view text);
