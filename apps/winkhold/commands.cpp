@@ -42,13 +42,11 @@ constexpr std::string_view prove = "prove ";
 } // namespace
 
 std::vector<Command> all_commands() {
-    return {new_command(),           inspect_command(),      fit_command(),
-            decode_command(),        sweep_command(),        simulate_command(),
-            sequence_command(),      limits_command(),       electrics_command(),
-            wiring_command(),        checklist_command(),    pack_command(),
-            live_command(),
-            verify_command(),        prove_faults_command(), prove_families_command(),
-            prove_compare_command(), prove_worth_command(),  prove_soak_command()};
+    return {new_command(),           inspect_command(),     fit_command(),          decode_command(),
+            sweep_command(),         simulate_command(),    sequence_command(),     limits_command(),
+            electrics_command(),     wiring_command(),      checklist_command(),    pack_command(),
+            live_command(),          verify_command(),      prove_faults_command(), prove_families_command(),
+            prove_compare_command(), prove_worth_command(), prove_soak_command()};
 }
 
 Chosen choose_command(std::vector<Command> commands, const std::vector<std::string>& words) {

@@ -2,6 +2,7 @@
 
 #include "winkhold/base/detail/descriptor_buffer.hpp"
 #include "winkhold/base/detail/open_input.hpp"
+#include "winkhold/base/detail/written_beside.hpp"
 
 #include <cerrno>
 #include <cstdio>
@@ -73,16 +74,12 @@ OutputFile::OutputFile(const std::string& path, Over over)
     } else {
         if (exists && ::access(writing.target.c_str(), W_OK) != 0)
             refuse(path, fmt::format("can't be written: {}", std::strerror(errno)));
-        const fs::path target(writing.target);
-        std::string name =
-            (target.parent_path() / fmt::format(".{}.part-XXXXXX", target.filename().string())).string();
+        std::string name = name_beside(writing.target);
         writing.descriptor = ::mkostemp(name.data(), O_CLOEXEC);
         if (writing.descriptor < 0)
             refuse(path, fmt::format("can't be written: {}; does its folder exist?", std::strerror(errno)));
         writing.temporary = name;
-        const mode_t mask = ::umask(0);
-        ::umask(mask);
-        ::fchmod(writing.descriptor, exists ? there.st_mode & 07777 : 0666 & ~mask);
+        ::fchmod(writing.descriptor, exists ? there.st_mode & 07777 : 0666 & ~masked_permissions());
     }
     writing.buffer = std::make_unique<DescriptorBuffer>(writing.descriptor);
     writing.stream = std::make_unique<std::ostream>(writing.buffer.get());

@@ -1,5 +1,6 @@
 #include "winkhold/base/output_folder.hpp"
 
+#include "winkhold/base/detail/written_beside.hpp"
 #include "winkhold/base/output_file.hpp"
 
 #include <cerrno>
@@ -33,16 +34,12 @@ OutputFolder::OutputFolder(const std::string& path) : path_(path) {
         refuse(path, is_there);
     if (fs::equivalent(target_, fs::current_path(error), error))
         refuse(path, "is where you are; name a folder in it");
-    const fs::path place(target_);
-    std::string name =
-        (place.parent_path() / fmt::format(".{}.part-XXXXXX", place.filename().string())).string();
+    std::string name = name_beside(target_);
     if (::mkdtemp(name.data()) == nullptr)
         refuse(path, fmt::format("can't be written: {}; does the folder that it goes to exist?",
                                  std::strerror(errno)));
     temporary_ = name;
-    const mode_t mask = ::umask(0);
-    ::umask(mask);
-    ::chmod(temporary_.c_str(), 0777 & ~mask);
+    ::chmod(temporary_.c_str(), 0777 & ~masked_permissions());
 }
 
 OutputFolder::~OutputFolder() {
